@@ -1,0 +1,61 @@
+/**
+ * The curve model: sparse keys joined by Bézier segments that are functions of time.
+ *
+ * A tangent is a width in seconds and a slope in value per second, rising positive on both sides of its
+ * key. That is the pair which an OpenUSD spline stores, so handing a curve over is lossless; where every
+ * span is a third of its segment the curve is a cubic Hermite one and glTF takes it without loss.
+ */
+
+/** One side of a key. */
+export interface Tangent {
+  /** Width of the handle in s, ≥ 0 and no longer than its segment. */
+  readonly span: number;
+  /** Slope in value per second; rising is positive on both sides. */
+  readonly slope: number;
+}
+
+/** How the curve runs from a key to the next one. */
+export type SegmentKind = 'curve' | 'line' | 'hold';
+
+/** One key. */
+export interface Key {
+  /** Time in s. */
+  readonly time: number;
+  /** Value, in the curve's own unit. */
+  readonly value: number;
+  /** Tangent on the left, of the segment that arrives. */
+  readonly in: Tangent;
+  /** Tangent on the right, of the segment that leaves. */
+  readonly out: Tangent;
+  /** The segment that follows; `curve` where it is left out. */
+  readonly next?: SegmentKind;
+  /** A locked key is kept bit-identical by every function that fits, refits or repairs. */
+  readonly locked?: boolean;
+}
+
+/**
+ * What a curve does outside its keys: stay at the end value, go on along the end slope, repeat, or
+ * repeat and carry the gained distance on.
+ */
+export type Outside = 'holds' | 'straight' | 'loops' | 'travels';
+
+/** What a curve of a character's motion is the path of. */
+export type Tracked = 'centreOfMass' | 'root';
+
+/** Sparse keys, what happens between them and outside them. Plain data that survives JSON. */
+export interface Curve {
+  /** Keys in rising order of time; a cyclic curve has no second key at its seam. */
+  readonly keys: readonly Key[];
+  /** Where the curve begins, in s; the start of the cycle for a cyclic curve. */
+  readonly start: number;
+  /** Length of the cycle in s; only and always present where the curve is cyclic. */
+  readonly period?: number;
+  /** What the value gains over one period, for a curve that `travels`; 0 where left out. */
+  readonly gain?: number;
+  /** Behaviour before the first key. */
+  readonly before: Outside;
+  /** Behaviour after the last key. */
+  readonly after: Outside;
+  /** What the curve is the path of, where that is known. */
+  readonly of?: Tracked;
+}
