@@ -1,0 +1,89 @@
+import type { Tracked } from '../curves/curve.js';
+import { evaluateSeries, type Jet, type Series } from '../curves/series.js';
+import { requireChoice, requireNumber, requireRecord } from '../internal/check.js';
+import { requireMotion } from './motion.js';
+import type { Channels, Motion, Walk } from './walk.js';
+
+/** What the path is of. */
+export interface RootOptions {
+  /** Centre of mass, which the laws of motion hold for, or root (pelvis). Default `centreOfMass`. */
+  readonly of?: Tracked;
+}
+
+/** Exact path over one stride. */
+export interface RootMotion extends Channels<Series> {
+  readonly of: Tracked;
+}
+
+/** How much more the root rises and falls than the centre of mass. */
+export const ROOT_RISE = 1.4;
+
+const TRACKED: readonly Tracked[] = ['centreOfMass', 'root'];
+
+/** Reads the choice of path at a public boundary. */
+export function requireTracked(where: string, of: unknown): Tracked {
+  return requireChoice(where, 'of', of, TRACKED);
+}
+
+/**
+ * The exact path in m over one stride, as series: height above the floor, forward with the stride's
+ * length as drift, side positive to the left.
+ *
+ * @param motion - a planned walk
+ * @param options - centre of mass or root
+ * @throws RangeError or TypeError naming field, rule and value
+ *
+ * @example
+ * ```ts
+ * import { planWalk, rootMotion } from 'underfoot';
+ *
+ * const walk = planWalk({ pace: { strideLength: 1.4, strideRate: 0.9 } });
+ * console.log(rootMotion(walk).forward.drift); // → 1.4
+ * ```
+ */
+export function rootMotion(motion: Motion, options: RootOptions = {}): RootMotion {
+  const walk = requireMotion('rootMotion', motion);
+  requireRecord('rootMotion', 'options', options, ['of']);
+  return pathOf(walk, requireTracked('rootMotion', options.of ?? 'centreOfMass'));
+}
+
+/** The path without checks, for callers that have done them. */
+export function pathOf(walk: Walk, of: Tracked): RootMotion {
+  const { height, forward, side } = walk.centre;
+  if (of === 'centreOfMass') return { of, height, forward, side };
+  const rise = (terms: readonly number[]): number[] => terms.map((x) => x * ROOT_RISE);
+  return {
+    of,
+    height: { ...height, mean: walk.body.legLength, cos: rise(height.cos), sin: rise(height.sin) },
+    forward,
+    side,
+  };
+}
+
+/**
+ * Value, velocity and acceleration of each channel at one time, in m, m/s and m/s².
+ *
+ * @param motion - a planned walk
+ * @param t - time in s, any finite number; the walk repeats and travels on
+ * @param options - centre of mass or root
+ * @throws RangeError or TypeError naming field, rule and value
+ *
+ * @example
+ * ```ts
+ * import { planWalk, rootAt } from 'underfoot';
+ *
+ * const walk = planWalk({ pace: { speed: 1.3 } });
+ * const start = rootAt(walk, 0).forward.value;
+ * const end = rootAt(walk, walk.pace.strideTime).forward.value;
+ * console.log((end - start - walk.pace.strideLength).toFixed(9)); // → 0.000000000
+ * ```
+ */
+export function rootAt(motion: Motion, t: number, options: RootOptions = {}): Channels<Jet> {
+  const { height, forward, side } = rootMotion(motion, options);
+  requireNumber('rootAt', 't', t, { unit: 's' });
+  return {
+    height: evaluateSeries(height, t),
+    forward: evaluateSeries(forward, t),
+    side: evaluateSeries(side, t),
+  };
+}
