@@ -1,0 +1,32 @@
+export type { Problem } from '../internal/check.js';
+export { checkWalkSpec } from './check-walk-spec.js';
+export type { Note, NoteCode } from './note.js';
+export { stepLengthFor } from './pace.js';
+export { planWalk } from './plan-walk.js';
+export {
+  type ForceColumns,
+  type ReactionAt,
+  type ReactionOptions,
+  type ReactionTable,
+  reactionsAt,
+  sampleReactions,
+} from './reactions.js';
+export { type MotionReader, readMotion } from './read-motion.js';
+export { type RootMotion, type RootOptions, rootAt, rootMotion } from './root.js';
+export { stanceFractionFor } from './stance.js';
+export type {
+  Body,
+  BodySpec,
+  Channels,
+  Force,
+  Motion,
+  Pace,
+  PaceName,
+  PaceSpec,
+  Pivot,
+  Side,
+  Sides,
+  Stance,
+  Walk,
+  WalkSpec,
+} from './walk.js';

@@ -1,0 +1,2 @@
+export * from './curves/index.js';
+export * from './gait/index.js';
