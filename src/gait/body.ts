@@ -1,4 +1,4 @@
-import { numberProblem, type Problem, recordProblem } from '../internal/check.js';
+import { type Problem, positiveProblem, recordProblem } from '../internal/check.js';
 import type { Body, BodySpec } from './walk.js';
 
 /** Standard gravity in m/s² (CGPM 1901). */
@@ -13,6 +13,9 @@ export const ADULT_LEG = 0.9;
 /** Mass in kg where none is given; it scales newtons only. */
 export const ADULT_MASS = 70;
 
+/** Bodies are within this factor of 1 in each unit: from grains to mountains, and far from overflow. */
+const REACH = 1e6;
+
 const UNITS = { mass: 'kg', legLength: 'm', stature: 'm' } as const;
 
 /** All that is wrong with a body. */
@@ -24,7 +27,7 @@ export function bodyProblems(body: unknown): Problem[] {
   const given = body as BodySpec;
   return names
     .filter((name) => given[name] !== undefined)
-    .map((name) => numberProblem(`body.${name}`, given[name], { above: 0, unit: UNITS[name] }))
+    .map((name) => positiveProblem(`body.${name}`, given[name], UNITS[name], REACH))
     .filter((problem) => problem !== undefined);
 }
 

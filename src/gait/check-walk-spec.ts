@@ -1,16 +1,25 @@
-import { choiceProblem, numberProblem, type Problem, recordProblem } from '../internal/check.js';
+import {
+  choiceProblem,
+  numberProblem,
+  type Problem,
+  positiveProblem,
+  recordProblem,
+} from '../internal/check.js';
 import { bodyProblems } from './body.js';
 import { paceProblems } from './pace.js';
 import { STANCE_LIMITS } from './stance.js';
 import type { WalkSpec } from './walk.js';
 
-/** Limits of each plain number of a spec. */
-const NUMBERS = {
-  gravity: { above: 0, unit: 'm/s²' },
-  stepFactor: { above: 0 },
-  stanceFraction: STANCE_LIMITS,
-  stepWidth: { min: 0, unit: 'm' },
-} as const;
+/** Gravity and step factor are within this factor of 1. */
+const REACH = 1e6;
+
+/** The test of each plain number of a spec. */
+const NUMBERS: Readonly<Record<string, (name: string, value: unknown) => Problem | undefined>> = {
+  gravity: (name, value) => positiveProblem(name, value, 'm/s²', REACH),
+  stepFactor: (name, value) => positiveProblem(name, value, '', REACH),
+  stanceFraction: (name, value) => numberProblem(name, value, STANCE_LIMITS),
+  stepWidth: (name, value) => numberProblem(name, value, { min: 0, max: REACH, unit: 'm' }),
+};
 
 const FIELDS = ['pace', 'body', 'firstFoot', ...Object.keys(NUMBERS)];
 
@@ -20,10 +29,10 @@ export function walkSpecProblems(spec: unknown): Problem[] {
   if (shape) return [shape];
   const given = spec as WalkSpec;
   const problems = [...paceProblems(given.pace), ...bodyProblems(given.body)];
-  for (const [name, bounds] of Object.entries(NUMBERS)) {
-    const value = given[name as keyof typeof NUMBERS];
+  for (const [name, problemOf] of Object.entries(NUMBERS)) {
+    const value = given[name as keyof WalkSpec];
     if (value === undefined) continue;
-    const problem = numberProblem(name, value, bounds);
+    const problem = problemOf(name, value);
     if (problem) problems.push(problem);
   }
   if (given.firstFoot !== undefined) {

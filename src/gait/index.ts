@@ -13,7 +13,15 @@ export {
 } from './reactions.js';
 export { type MotionReader, readMotion } from './read-motion.js';
 export { type RootMotion, type RootOptions, rootAt, rootMotion } from './root.js';
+export { type SnapOptions, snapToFrames } from './snap-to-frames.js';
 export { stanceFractionFor } from './stance.js';
+export {
+  type Pose,
+  type PoseMark,
+  type TimingChart,
+  type TimingChartOptions,
+  timingChart,
+} from './timing-chart.js';
 export type {
   Body,
   BodySpec,

@@ -1,4 +1,4 @@
-import { numberProblem, type Problem, recordProblem, show } from '../internal/check.js';
+import { type Problem, positiveProblem, recordProblem, show } from '../internal/check.js';
 import type { Body, Pace, PaceName, PaceSpec } from './walk.js';
 
 /** Dimensionless speeds of the named paces: 0.86, 1.28 and 1.66 m/s at a leg of 0.90 m on Earth. */
@@ -21,6 +21,9 @@ export const STEP_EXPONENT = 0.43;
 /** How far two ways of giving the same pace may differ, as a fraction: rounding, not disagreement. */
 const AGREEMENT = 1e-9;
 
+/** Paces are within this factor of 1 in each unit; far past any body, and far from overflow. */
+const REACH = 1e6;
+
 const FIELDS = ['speed', 'strideLength', 'strideRate', 'framesPerStep', 'fps'] as const;
 
 /** All that is wrong with a pace. */
@@ -35,11 +38,11 @@ export function paceProblems(pace: unknown): Problem[] {
   const given = pace as PaceSpec;
   const units = { speed: 'm/s', strideLength: 'm', strideRate: 'Hz', framesPerStep: 'frames', fps: 'Hz' };
   const problems = FIELDS.filter((name) => given[name] !== undefined)
-    .map((name) => numberProblem(`pace.${name}`, given[name], { above: 0, unit: units[name] }))
+    .map((name) => positiveProblem(`pace.${name}`, given[name], units[name], REACH))
     .filter((problem) => problem !== undefined);
   if (problems.length > 0) return problems;
   if (given.framesPerStep !== undefined && given.fps === undefined) {
-    return [numberProblem('pace.fps', undefined, { above: 0, unit: 'Hz' })!];
+    return [positiveProblem('pace.fps', undefined, units.fps, REACH)!];
   }
   const rates = ratesOf(given);
   if (given.speed === undefined && given.strideLength === undefined && rates.length === 0) {
@@ -47,6 +50,12 @@ export function paceProblems(pace: unknown): Problem[] {
     return [{ field: 'pace', rule, got: show(pace), kind: 'range' }];
   }
   return agreementProblems(given, rates);
+}
+
+/** The stride time in s that a pace states outright; frames before rate, since frames divide exactly. */
+function timeOf(pace: PaceSpec): number {
+  const { framesPerStep, fps, strideRate } = pace;
+  return framesPerStep !== undefined ? (2 * framesPerStep) / fps! : 1 / strideRate!;
 }
 
 /** Every stride rate that a pace states outright, in Hz. */
@@ -97,31 +106,38 @@ export function resolvePace(pace: PaceName | PaceSpec, body: Body, gravity: numb
   }
   const { speed, strideLength } = pace;
   const rate = ratesOf(pace)[0];
+  const complete = (v: number, length: number, time?: number): Pace =>
+    completePace(v, length, body, gravity, time);
   if (strideLength !== undefined) {
-    if (rate !== undefined) return completePace(strideLength * rate, strideLength, body, gravity);
-    if (speed !== undefined) return completePace(speed, strideLength, body, gravity);
+    if (rate !== undefined) return complete(strideLength * rate, strideLength, timeOf(pace));
+    if (speed !== undefined) return complete(speed, strideLength);
     const v = (strideLength / (2 * factor * body.legLength)) ** (1 / STEP_EXPONENT);
-    return completePace(v * unit, strideLength, body, gravity);
+    return complete(v * unit, strideLength);
   }
   if (rate !== undefined) {
-    if (speed !== undefined) return completePace(speed, speed / rate, body, gravity);
+    if (speed !== undefined) return complete(speed, speed / rate, timeOf(pace));
     // v* √(gL) = factor · L · v*^0.43 · 2 rate, solved for v*.
     const v = (2 * rate * factor * Math.sqrt(body.legLength / gravity)) ** (1 / (1 - STEP_EXPONENT));
-    return completePace(v * unit, (v * unit) / rate, body, gravity);
+    return complete(v * unit, (v * unit) / rate, timeOf(pace));
   }
   const v = speed! / unit;
-  return completePace(speed!, 2 * stepLengthFor(v, body.legLength, factor), body, gravity);
+  return complete(speed!, 2 * stepLengthFor(v, body.legLength, factor));
 }
 
-/** Every number of a pace from its speed and stride length. */
-export function completePace(speed: number, strideLength: number, body: Body, gravity: number): Pace {
+/** Every number of a pace from its speed, stride length and, where it was given, exact stride time. */
+export function completePace(
+  speed: number,
+  strideLength: number,
+  body: Body,
+  gravity: number,
+  strideTime = strideLength / speed,
+): Pace {
   const froude = (speed * speed) / (gravity * body.legLength);
-  const strideTime = strideLength / speed;
   return {
     speed,
     strideLength,
     strideTime,
-    strideRate: speed / strideLength,
+    strideRate: 1 / strideTime,
     stepLength: strideLength / 2,
     stepTime: strideTime / 2,
     dimensionlessSpeed: Math.sqrt(froude),

@@ -84,8 +84,28 @@ export function numberProblem(field: string, value: unknown, bounds: Bounds = {}
   return fits ? undefined : { field, rule, got: show(value), kind: 'range' };
 }
 
+/**
+ * What is wrong with a quantity that has to be positive and of a size that nothing overflows with: within
+ * a factor `reach` of 1 in its unit. A wrong sign is told before a wrong size.
+ */
+export function positiveProblem(
+  field: string,
+  value: unknown,
+  unit: string,
+  reach: number,
+): Problem | undefined {
+  return (
+    numberProblem(field, value, { above: 0, unit }) ??
+    numberProblem(field, value, { min: 1 / reach, max: reach, unit })
+  );
+}
+
 /** What is wrong with a choice among strings, or nothing. */
-export function choiceProblem(field: string, value: unknown, choices: readonly string[]): Problem | undefined {
+export function choiceProblem(
+  field: string,
+  value: unknown,
+  choices: readonly string[],
+): Problem | undefined {
   if (typeof value === 'string' && choices.includes(value)) return undefined;
   const rule = `must be one of ${choices.map((choice) => JSON.stringify(choice)).join(', ')}`;
   return { field, rule, got: show(value), kind: typeof value === 'string' ? 'range' : 'type' };
@@ -147,12 +167,7 @@ export function requireRecord(
 }
 
 /** The array, or the error that names function, field, rule and value. */
-export function requireArray(
-  where: string,
-  field: string,
-  value: unknown,
-  least = 0,
-): readonly unknown[] {
+export function requireArray(where: string, field: string, value: unknown, least = 0): readonly unknown[] {
   if (!Array.isArray(value)) {
     throw errorOf(where, { field, rule: 'must be an array', got: show(value), kind: 'type' });
   }

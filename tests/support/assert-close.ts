@@ -7,7 +7,12 @@ export interface Tolerance {
 }
 
 /** Fails unless `actual` lies within `abs + rel · |expected|` of `expected`; NaN always fails. */
-export function assertClose(actual: number, expected: number, { abs = 0, rel = 0 }: Tolerance, what = ''): void {
+export function assertClose(
+  actual: number,
+  expected: number,
+  { abs = 0, rel = 0 }: Tolerance,
+  what = '',
+): void {
   const bound = abs + rel * Math.abs(expected);
   const gap = Math.abs(actual - expected);
   if (!(gap <= bound)) {
