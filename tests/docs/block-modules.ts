@@ -1,0 +1,31 @@
+import type { Plugin } from 'vitest/config';
+import { listDocBlocks, nameBlock } from './doc-blocks.js';
+
+const PREFIX = 'virtual:doc-block/';
+
+/** The module name under which a block of the documentation can be imported. */
+export function blockModule(name: string): string {
+  return `${PREFIX}${name}`;
+}
+
+/** Serves each block of the documentation as a TypeScript module, so that it runs as users would run it. */
+export function docBlockModules(): Plugin {
+  let root = '.';
+  return {
+    name: 'doc-block-modules',
+    configResolved(config) {
+      root = config.root;
+    },
+    resolveId(id) {
+      return id.startsWith(PREFIX) ? `\0${id}.ts` : undefined;
+    },
+    load(id) {
+      if (!id.startsWith(`\0${PREFIX}`)) return undefined;
+      const name = id.slice(PREFIX.length + 1, -'.ts'.length);
+      const block = listDocBlocks(root).find((candidate) => nameBlock(candidate) === name);
+      if (!block) throw new Error(`no block at ${name}`);
+      // A block without imports or exports is made a module too, for its top-level await.
+      return { code: `${block.code}\nexport {};`, moduleType: 'ts' };
+    },
+  };
+}
