@@ -1,0 +1,119 @@
+/**
+ * Measures peers side by side in one process and prints one table per task.
+ *
+ * A bench file calls `bench` once per task:
+ *
+ *     import { bench, createRng } from './harness.js';
+ *
+ *     const rng = createRng(1);
+ *     const times = Float64Array.from({ length: 1024 }, rng);
+ *     bench('value at a time, 33 keys', [
+ *       { name: 'underfoot', keys: 33, maxError: 0, run: (i) => sampler.value(times[i & 1023]) },
+ *       { name: 'peer', keys: 33, maxError: 2e-6, run: (i) => peer(times[i & 1023]) },
+ *     ]);
+ *
+ * `run` is called with a rising count, so that its inputs differ from call to call, and returns a number
+ * that goes into a sink, so that no compiler may leave the work out. The peers take turns, batch by
+ * batch, so that a busy moment of the machine hits all of them.
+ */
+import { printTable } from './table.js';
+
+export { createRng } from './rng.js';
+
+/** One of the things compared. */
+export interface Peer {
+  readonly name: string;
+  /** Does the work once and returns some number that depends on it. */
+  readonly run: (index: number) => number;
+  /** Largest error of this peer on the task, measured by the bench file, in the unit it names. */
+  readonly maxError?: number;
+  /** How many keys or segments this peer's answer has. */
+  readonly keys?: number;
+}
+
+/** What was measured of one peer. */
+export interface Measured {
+  readonly task: string;
+  readonly name: string;
+  /** Median time of one call, in ns. */
+  readonly medianNs: number;
+  /** Half the distance between the quartiles, in ns. */
+  readonly spreadNs: number;
+  readonly maxError?: number;
+  readonly keys?: number;
+}
+
+/** How long and how often to measure. */
+export interface BenchOptions {
+  /** Time of warming up per peer, in ms. Default 100. */
+  readonly warmUpMs?: number;
+  /** Length of one batch, in ms. Default 10. */
+  readonly batchMs?: number;
+  /** Number of batches per peer. Default 31. */
+  readonly batches?: number;
+  /** Heading of the error column, with its unit. Default `max error`. */
+  readonly errorLabel?: string;
+}
+
+// Kept in a module variable and shown at the end, so that the results of all calls are used.
+let sink = 0;
+const collected: Measured[] = [];
+
+function timeBatch(peer: Peer, calls: number, from: number): number {
+  let sum = 0;
+  const start = process.hrtime.bigint();
+  for (let i = 0; i < calls; i++) sum += peer.run(from + i);
+  const elapsed = Number(process.hrtime.bigint() - start);
+  sink += sum;
+  return elapsed;
+}
+
+/** Warms a peer up and returns how many calls fill a batch. */
+function warmUp(peer: Peer, warmUpMs: number, batchMs: number): number {
+  let calls = 1;
+  let spent = 0;
+  let elapsed = timeBatch(peer, calls, 0);
+  while (spent < warmUpMs * 1e6) {
+    elapsed = timeBatch(peer, calls, 0);
+    spent += elapsed;
+    if (elapsed < batchMs * 5e5) calls *= 2;
+  }
+  return Math.max(1, Math.round((calls * batchMs * 1e6) / elapsed));
+}
+
+function quantile(sorted: readonly number[], part: number): number {
+  const at = (sorted.length - 1) * part;
+  const low = Math.floor(at);
+  const high = Math.min(low + 1, sorted.length - 1);
+  return sorted[low] + (sorted[high] - sorted[low]) * (at - low);
+}
+
+/** Measures the peers on one task, prints the table and returns what it says. */
+export function bench(task: string, peers: readonly Peer[], options: BenchOptions = {}): readonly Measured[] {
+  const { warmUpMs = 100, batchMs = 10, batches = 31, errorLabel = 'max error' } = options;
+  const calls = peers.map((peer) => warmUp(peer, warmUpMs, batchMs));
+  const times: number[][] = peers.map(() => []);
+  for (let batch = 0; batch < batches; batch++) {
+    peers.forEach((peer, k) => {
+      times[k].push(timeBatch(peer, calls[k], batch * calls[k]) / calls[k]);
+    });
+  }
+  const rows = peers.map(({ name, maxError, keys }, k): Measured => {
+    const sorted = times[k].sort((a, b) => a - b);
+    const spreadNs = (quantile(sorted, 0.75) - quantile(sorted, 0.25)) / 2;
+    return { task, name, medianNs: quantile(sorted, 0.5), spreadNs, maxError, keys };
+  });
+  collected.push(...rows);
+  printTable(task, rows, errorLabel);
+  return rows;
+}
+
+/** Everything measured so far in this process. */
+export function allMeasured(): readonly Measured[] {
+  return collected;
+}
+
+/** What became of the results of all calls: printing it keeps the work from being optimised away. */
+export function readSink(): number {
+  return sink;
+}
