@@ -1,4 +1,4 @@
-import { type Problem, positiveProblem, recordProblem, show } from '../internal/check.js';
+import { isRecord, type Problem, positiveProblem, recordProblem, show } from '../internal/check.js';
 import type { Body, Pace, PaceName, PaceSpec } from './walk.js';
 
 /** Dimensionless speeds of the named paces: 0.86, 1.28 and 1.66 m/s at a leg of 0.90 m on Earth. */
@@ -28,10 +28,10 @@ const FIELDS = ['speed', 'strideLength', 'strideRate', 'framesPerStep', 'fps'] a
 
 /** All that is wrong with a pace. */
 export function paceProblems(pace: unknown): Problem[] {
-  if (typeof pace === 'string') {
-    if (Object.hasOwn(PACE_SPEEDS, pace)) return [];
+  if (typeof pace === 'string' && Object.hasOwn(PACE_SPEEDS, pace)) return [];
+  if (!isRecord(pace)) {
     const rule = 'must be "slow", "ordinary", "brisk" or an object of numbers';
-    return [{ field: 'pace', rule, got: show(pace), kind: 'range' }];
+    return [{ field: 'pace', rule, got: show(pace), kind: typeof pace === 'string' ? 'range' : 'type' }];
   }
   const shape = recordProblem('pace', pace, FIELDS);
   if (shape) return [shape];

@@ -42,9 +42,13 @@ export function requireTracked(where: string, of: unknown): Tracked {
  * ```
  */
 export function rootMotion(motion: Motion, options: RootOptions = {}): RootMotion {
-  const walk = requireMotion('rootMotion', motion);
-  requireRecord('rootMotion', 'options', options, ['of']);
-  return pathOf(walk, requireTracked('rootMotion', options.of ?? 'centreOfMass'));
+  return pathFor('rootMotion', motion, options);
+}
+
+function pathFor(where: string, motion: Motion, options: RootOptions): RootMotion {
+  const walk = requireMotion(where, motion);
+  requireRecord(where, 'options', options, ['of']);
+  return pathOf(walk, requireTracked(where, options.of ?? 'centreOfMass'));
 }
 
 /** The path without checks, for callers that have done them. */
@@ -79,7 +83,7 @@ export function pathOf(walk: Walk, of: Tracked): RootMotion {
  * ```
  */
 export function rootAt(motion: Motion, t: number, options: RootOptions = {}): Channels<Jet> {
-  const { height, forward, side } = rootMotion(motion, options);
+  const { height, forward, side } = pathFor('rootAt', motion, options);
   requireNumber('rootAt', 't', t, { unit: 's' });
   return {
     height: evaluateSeries(height, t),
