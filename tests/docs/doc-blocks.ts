@@ -62,7 +62,7 @@ export function exampleBlocks(file: string, text: string): DocBlock[] {
       inComment = true;
     }
     const ends = line.includes('*/');
-    const inner = line.replace(/^\s*\/?\*+ ?/, '').replace(/\s*\*+\/.*$/, '');
+    const inner = line.replace(/\s*\*+\/.*$/, '').replace(/^\s*\/?\*+ ?/, '');
     const tag = /^@(\w+)/.exec(inner);
     if (tag) {
       finish();
