@@ -17,11 +17,11 @@ export function docBlockModules(): Plugin {
       root = config.root;
     },
     resolveId(id) {
-      return id.startsWith(PREFIX) ? `\0${id}.ts` : undefined;
+      return id.startsWith(PREFIX) ? `${id}.ts` : undefined;
     },
     load(id) {
-      if (!id.startsWith(`\0${PREFIX}`)) return undefined;
-      const name = id.slice(PREFIX.length + 1, -'.ts'.length);
+      if (!id.startsWith(PREFIX)) return undefined;
+      const name = id.slice(PREFIX.length, -'.ts'.length);
       const block = listDocBlocks(root).find((candidate) => nameBlock(candidate) === name);
       if (!block) throw new Error(`no block at ${name}`);
       // A block without imports or exports is made a module too, for its top-level await.

@@ -19,10 +19,18 @@ export function runCommand(
     const child = spawn(command, args, {
       stdio: ['ignore', 'inherit', 'inherit'],
       env: { ...process.env, ...options.env },
-      timeout: (options.limitSeconds ?? 600) * 1000,
-      killSignal: 'SIGKILL',
+      // A group of its own, so that stopping it stops what it has started as well.
+      detached: true,
     });
-    const finish = (code: number | null) => resolve({ code, seconds: (performance.now() - from) / 1000 });
+    const limitSeconds = options.limitSeconds ?? 600;
+    const timer = setTimeout(() => {
+      console.error(`${command} ${args.join(' ')}: stopped after ${limitSeconds} s`);
+      if (child.pid) process.kill(-child.pid, 'SIGKILL');
+    }, limitSeconds * 1000);
+    const finish = (code: number | null) => {
+      clearTimeout(timer);
+      resolve({ code, seconds: (performance.now() - from) / 1000 });
+    };
     child.on('error', (error) => {
       console.error(`${command}: ${error.message}`);
       finish(null);
