@@ -1,4 +1,4 @@
-import { type Problem, positiveProblem, recordProblem } from '../internal/check.js';
+import { type Problem, positiveProblem, recordProblem, show } from '../internal/check.js';
 import type { Body, BodySpec } from './walk.js';
 
 /** Standard gravity in m/s² (CGPM 1901). */
@@ -25,15 +25,21 @@ export function bodyProblems(body: unknown): Problem[] {
   const shape = recordProblem('body', body, names);
   if (shape) return [shape];
   const given = body as BodySpec;
-  return names
+  const problems = names
     .filter((name) => given[name] !== undefined)
     .map((name) => positiveProblem(`body.${name}`, given[name], UNITS[name], REACH))
     .filter((problem) => problem !== undefined);
+  const { legLength, stature } = given;
+  if (problems.length === 0 && legLength !== undefined && stature !== undefined && stature <= legLength) {
+    const rule = `must be > body.legLength, ${legLength} m`;
+    problems.push({ field: 'body.stature', rule, got: show(stature), kind: 'range' });
+  }
+  return problems;
 }
 
 /** The whole body from what was given of it. */
-export function resolveBody(body: BodySpec = {}): Body {
+export function resolveBody(body: BodySpec = {}, carried = 0): Body {
   const { mass = ADULT_MASS, stature } = body;
   const legLength = body.legLength ?? (stature === undefined ? ADULT_LEG : LEG_PER_STATURE * stature);
-  return { mass, legLength, stature: stature ?? legLength / LEG_PER_STATURE };
+  return { mass, carried, legLength, stature: stature ?? legLength / LEG_PER_STATURE };
 }

@@ -6,7 +6,8 @@ export type NoteCode =
   | 'swing-held-back'
   | 'pace-snapped'
   | 'few-frames'
-  | 'uneven-frames';
+  | 'uneven-frames'
+  | 'legs-overreach';
 
 /** Something possible but odd, with its numbers; never an error. */
 export interface Note {

@@ -1,18 +1,21 @@
 import { integrateTwice, type Series, scaleSeries } from '../curves/series.js';
+import { seriesExtremes } from '../curves/series-extremes.js';
 import { refuseAny } from '../internal/check.js';
 import { resolveBody, STANDARD_GRAVITY } from './body.js';
 import { walkSpecProblems } from './check-walk-spec.js';
+import { LOAD_COEFFICIENTS } from './coefficients.js';
+import { mannerOf, stepFactorOf } from './dials.js';
+import { leanUnder } from './lean.js';
 import { loadSeries, loadTermsFor } from './load.js';
+import { applyManner, chartedDelay } from './manner.js';
 import type { Note } from './note.js';
 import { paceNotes } from './notes.js';
-import { resolvePace, STEP_FACTOR } from './pace.js';
+import { resolvePace } from './pace.js';
+import { isSymmetric, placeFeet, shareOfRight, supportProblem } from './place-feet.js';
+import { centreHeight, relateRoot } from './root-relation.js';
 import { planShear } from './shear.js';
-import { stanceFractionFor } from './stance.js';
 import { deepestDip } from './swing-limit.js';
 import type { Body, Pace, Pivot, Sides, Stance, Walk, WalkSpec } from './walk.js';
-
-/** Step width over leg length (Donelan, Kram & Kuo 2001 prefer 0.12–0.13). */
-const STEP_WIDTH = 0.13;
 
 /**
  * A steady walk: pace, stance, both feet's forces and the path of the centre of mass, for a body under a
@@ -36,20 +39,22 @@ const STEP_WIDTH = 0.13;
 export function planWalk(spec: WalkSpec): Walk {
   refuseAny('planWalk', walkSpecProblems(spec));
   const gravity = spec.gravity ?? STANDARD_GRAVITY;
-  const body = resolveBody(spec.body);
-  const pace = resolvePace(spec.pace, body, gravity, spec.stepFactor ?? STEP_FACTOR);
+  const body = resolveBody(spec.body, spec.carry?.mass);
+  const pace = resolvePace(spec.pace, body, gravity, stepFactorOf(spec, body.mass));
   const stance = placeFeet(spec, body, pace);
+  refuseAny('planWalk', [supportProblem(stance)]);
+  const symmetric = isSymmetric(spec, stance, pace);
   const notes: Note[] = paceNotes(pace);
-  const load = boundLoad(planLoad(stance, pace), notes);
+  const load = planLoad(spec, { stance, pace, gravity, symmetric }, notes);
   const pivot = pivotFor(body);
-  const shear = planShear({
-    load,
-    stance,
-    pivot,
-    strideLength: pace.strideLength,
-    gravity,
-    symmetric: true,
-  });
+  const { strideLength } = pace;
+  const shear = planShear({ load, stance, pivot, strideLength, gravity, symmetric });
+  const path = {
+    height: integrateTwice(load, gravity, 0, 0),
+    forward: shear.centreForward,
+    side: shear.centreSide,
+  };
+  const root = relateRoot({ body, stance, pivot, strideLength, centre: path }, notes);
   return {
     kind: 'walk',
     spec,
@@ -59,54 +64,64 @@ export function planWalk(spec: WalkSpec): Walk {
     stance,
     pivot,
     total: { vertical: load, forward: shear.forward, side: shear.side },
-    centre: {
-      height: integrateTwice(load, gravity, centreHeight(body), 0),
-      forward: shear.centreForward,
-      side: shear.centreSide,
-    },
+    centre: { ...path, height: { ...path.height, mean: centreHeight(body, root.height) } },
+    root,
+    lean: leanUnder(spec.carry, body.mass),
     notes,
   };
 }
 
-function placeFeet(spec: WalkSpec, body: Body, pace: Pace): Sides<Stance> {
-  const fraction = spec.stanceFraction ?? stanceFractionFor(pace.dimensionlessSpeed);
-  const half = (spec.stepWidth ?? STEP_WIDTH * body.legLength) / 2;
-  const rightFirst = spec.firstFoot !== 'left';
-  const first = { contact: 0, fraction, forward: 0 };
-  const second = { contact: 0.5, fraction, forward: pace.stepLength };
-  return {
-    left: { ...(rightFirst ? second : first), side: half },
-    right: { ...(rightFirst ? first : second), side: -half },
-  };
+/** What the load is planned on. */
+interface LoadGround {
+  readonly stance: Sides<Stance>;
+  readonly pace: Pace;
+  readonly gravity: number;
+  readonly symmetric: boolean;
 }
 
-function planLoad(stance: Sides<Stance>, pace: Pace): Series {
-  const doubleSupport = stance.left.fraction - 0.5;
-  return loadSeries(loadTermsFor(pace.dimensionlessSpeed), doubleSupport / 2, pace.strideTime);
+function planLoad(spec: WalkSpec, ground: LoadGround, notes: Note[]): Series {
+  const { stance, pace, gravity, symmetric } = ground;
+  const terms = applyManner(loadTermsFor(pace.dimensionlessSpeed), mannerOf(spec));
+  const middle = stance.left.fraction + stance.right.fraction - 1;
+  const delay = spec.poseTiming ? spec.poseTiming * chartedDelay(terms, middle / 2) : 0;
+  const { strideTime } = pace;
+  const rightShare = shareOfRight(spec);
+  const load = loadSeries(terms, { stance, delay, rightShare, strideTime }, symmetric);
+  return boundLoad(spec.bob === undefined ? load : withBob(load, spec.bob, gravity), gravity, notes);
+}
+
+/** The load scaled so that the centre of mass rises and falls by `bob` m from lowest to highest. */
+function withBob(load: Series, bob: number, gravity: number): Series {
+  const now = bobOf(load, gravity);
+  return now === 0 ? load : { ...scaleSeries(load, bob / now), mean: 1 };
+}
+
+function bobOf(load: Series, gravity: number): number {
+  const heights = seriesExtremes(integrateTwice(load, gravity, 0, 0)).map(({ value }) => value);
+  return heights.length === 0 ? 0 : Math.max(...heights) - Math.min(...heights);
 }
 
 /** The load, its swing held back where a foot would have to pull, with a note of the factor. */
-function boundLoad(load: Series, notes: Note[]): Series {
+function boundLoad(load: Series, gravity: number, notes: Note[]): Series {
   const dip = deepestDip(load);
   if (dip <= 1) return load;
   const factor = 1 / dip;
+  const bob = bobOf(load, gravity);
   notes.push({
     code: 'swing-held-back',
-    text: `The feet would have to pull; the load's swing is held back to ${factor.toFixed(3)} of itself.`,
-    values: { factor },
+    text:
+      `A bob of ${bob.toFixed(3)} m would need the feet to pull; ` +
+      `the load's swing is held back to ${factor.toFixed(3)} of itself.`,
+    values: { factor, bob, bobAllowed: bob * factor },
   });
   return { ...scaleSeries(load, factor), mean: 1 };
 }
 
 function pivotFor(body: Body): Pivot {
+  const { forwardHeight, sideHeight, pressureTravel } = LOAD_COEFFICIENTS.pivot;
   return {
-    forwardHeight: 1.45 * body.legLength,
-    sideHeight: 1.45 * body.legLength,
-    pressureTravel: 0.2 * body.legLength,
+    forwardHeight: forwardHeight * body.legLength,
+    sideHeight: sideHeight * body.legLength,
+    pressureTravel: pressureTravel * body.legLength,
   };
-}
-
-/** Height of the centre of mass of a walking body in m, on average. */
-function centreHeight(body: Body): number {
-  return 0.55 * body.stature;
 }

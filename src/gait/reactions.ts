@@ -23,7 +23,7 @@ export interface ReactionTable {
   readonly right: ForceColumns;
   /** Both feet together. */
   readonly total: ForceColumns;
-  /** Newtons in one body weight of this body. */
+  /** Newtons in one body weight, of the body and what it carries. */
   readonly newtonsPerBodyWeight: number;
 }
 
@@ -72,7 +72,14 @@ export function sampleReactions(motion: Motion, options: ReactionOptions = {}): 
     total.forward[i] = forces[1] + forces[4];
     total.side[i] = forces[2] + forces[5];
   }
-  return { time, phase, left, right, total, newtonsPerBodyWeight: walk.body.mass * walk.gravity };
+  return {
+    time,
+    phase,
+    left,
+    right,
+    total,
+    newtonsPerBodyWeight: (walk.body.mass + walk.body.carried) * walk.gravity,
+  };
 }
 
 /** Both feet's forces at one time. */

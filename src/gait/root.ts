@@ -15,9 +15,6 @@ export interface RootMotion extends Channels<Series> {
   readonly of: Tracked;
 }
 
-/** How much more the root rises and falls than the centre of mass. */
-export const ROOT_RISE = 1.4;
-
 const TRACKED: readonly Tracked[] = ['centreOfMass', 'root'];
 
 /** Reads the choice of path at a public boundary. */
@@ -55,10 +52,10 @@ function pathFor(where: string, motion: Motion, options: RootOptions): RootMotio
 export function pathOf(walk: Walk, of: Tracked): RootMotion {
   const { height, forward, side } = walk.centre;
   if (of === 'centreOfMass') return { of, height, forward, side };
-  const rise = (terms: readonly number[]): number[] => terms.map((x) => x * ROOT_RISE);
+  const rise = (terms: readonly number[]): number[] => terms.map((x) => x * walk.root.rise);
   return {
     of,
-    height: { ...height, mean: walk.body.legLength, cos: rise(height.cos), sin: rise(height.sin) },
+    height: { ...height, mean: walk.root.height, cos: rise(height.cos), sin: rise(height.sin) },
     forward,
     side,
   };

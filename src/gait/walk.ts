@@ -64,7 +64,33 @@ export interface BodySpec {
   readonly stature?: number;
 }
 
-/** What to plan. Plain numbers in SI units; every field but `pace` optional. */
+/** Where a load is carried. */
+export type CarryPlace = 'back' | 'front' | 'left' | 'right' | 'head';
+
+/** What is carried, and where. */
+export interface CarrySpec {
+  /** Mass in kg, ≥ 0. */
+  readonly mass: number;
+  /** On the back, before the chest, in the left or right hand, on the head. */
+  readonly where: CarryPlace;
+}
+
+/** What sets one side apart from the other; what is left out is even. */
+export interface UnevenSpec {
+  /** Fraction of the stride that this foot is on the ground, in (0.5, 0.85). */
+  readonly stanceFraction?: number;
+  /** Length of the step onto this foot over the mean step, in (0, 2). */
+  readonly stepLength?: number;
+  /** Time of the step onto this foot over the mean step, in (0.5, 1.5). */
+  readonly stepTime?: number;
+  /** Fraction of the whole load over the stride that this foot takes, in [0.3, 0.7]. */
+  readonly loadShare?: number;
+}
+
+/**
+ * What to plan. Plain numbers in SI units; every field but `pace` optional, and each dial left alone
+ * changes nothing, to the bit.
+ */
 export interface WalkSpec {
   /** A named pace, or numbers. */
   readonly pace: PaceName | PaceSpec;
@@ -80,6 +106,22 @@ export interface WalkSpec {
   readonly stepWidth?: number;
   /** The foot whose contact is phase 0. Default `right`. */
   readonly firstFoot?: Side;
+  /** How heavy the walk reads, in [0, 1]: sets the defaults of the dials below. Default 0. */
+  readonly heft?: number;
+  /** Factor on the load's swing about 1 BW, in [0, 10]; 1 as measured. Default from `heft`. */
+  readonly swing?: number;
+  /** How far the give is lengthened, in [0, 1]; 0 as measured. Default from `heft`. */
+  readonly linger?: number;
+  /** How far the rise after the give is slowed, in [0, 1]; 0 as measured. Default from `heft`. */
+  readonly recovery?: number;
+  /** Bob of the centre of mass from lowest to highest in m, ≥ 0, in place of `swing`. */
+  readonly bob?: number;
+  /** Where the low and high fall, in [0, 1]: 0 as measured, 1 as in the trade's timing charts. Default 0. */
+  readonly poseTiming?: number;
+  /** A carried load. */
+  readonly carry?: CarrySpec;
+  /** What sets the sides apart. */
+  readonly uneven?: { readonly left?: UnevenSpec; readonly right?: UnevenSpec };
 }
 
 /** The pace of a planned walk, complete. */
@@ -104,8 +146,10 @@ export interface Pace {
 
 /** The body of a planned walk, complete. */
 export interface Body {
-  /** Mass in kg. */
+  /** Mass in kg, without what is carried. */
   readonly mass: number;
+  /** Mass in kg that is carried. */
+  readonly carried: number;
   /** Hip joint to floor in m. */
   readonly legLength: number;
   /** Standing height in m. */
@@ -134,6 +178,22 @@ export interface Pivot {
   readonly pressureTravel: number;
 }
 
+/** How the root moves beside the centre of mass. */
+export interface RootRelation {
+  /** How many times the centre of mass's rise and fall the root's is. */
+  readonly rise: number;
+  /** Mean height of the root (hip joints) above the floor in m, as high as the legs reach. */
+  readonly height: number;
+}
+
+/** Steady lean of the trunk in rad, right-handed about the axes of travel. */
+export interface Lean {
+  /** Positive with the front down. */
+  readonly pitch: number;
+  /** Positive with the left side up. */
+  readonly roll: number;
+}
+
 /** A planned steady walk: one stride that repeats. Read-only data that survives JSON. */
 export interface Walk {
   readonly kind: 'walk';
@@ -150,6 +210,8 @@ export interface Walk {
   readonly total: Force<Series>;
   /** Path of the centre of mass in m, as series over the stride in s. */
   readonly centre: Channels<Series>;
+  readonly root: RootRelation;
+  readonly lean: Lean;
   /** Possible but odd things, with their numbers. */
   readonly notes: readonly Note[];
 }

@@ -1,0 +1,71 @@
+import { type Series, seriesValue } from '../curves/series.js';
+import { LOAD_COEFFICIENTS } from './coefficients.js';
+import { PROJECTION_SAMPLES } from './fourier.js';
+import type { Note } from './note.js';
+import { wrapPhase } from './share.js';
+import { aheadOfPressure } from './shear.js';
+import type { Body, Channels, Pivot, RootRelation, Sides, Stance } from './walk.js';
+
+/** Half the distance between the hip joints over leg length. From memory: about 0.17 m apart at 0.90 m. */
+const HALF_HIPS = 0.095;
+
+/** The root never sinks below this many leg lengths, however long the steps. Common practice, no source. */
+const LOWEST = 0.4;
+
+/** Height of the standing centre of mass over stature. From memory: 0.55 to 0.57 in adults. */
+const CENTRE_PER_STATURE = 0.56;
+
+/** What the root's height follows from. */
+export interface RootInput {
+  readonly body: Body;
+  readonly stance: Sides<Stance>;
+  readonly pivot: Pivot;
+  readonly strideLength: number;
+  /** Path of the centre of mass; only the oscillation of its height is read. */
+  readonly centre: Channels<Series>;
+}
+
+/**
+ * The root as high as the legs reach: the greatest mean height at which no standing leg has to be longer,
+ * from hip joint to centre of pressure, than it is. With a note where the steps are too long for that and
+ * the root would sink below 0.4 leg lengths.
+ */
+export function relateRoot(input: RootInput, notes: Note[]): RootRelation {
+  const { body, stance, pivot, strideLength, centre } = input;
+  const { legLength } = body;
+  const rise = LOAD_COEFFICIENTS.rootRise;
+  let height = Number.POSITIVE_INFINITY;
+  let longest = 0;
+  for (let i = 0; i < PROJECTION_SAMPLES; i++) {
+    const phase = i / PROJECTION_SAMPLES;
+    const t = phase * centre.height.period;
+    const bob = rise * (seriesValue(centre.height, t) - centre.height.mean);
+    const ahead = seriesValue(centre.forward, t) - strideLength * phase;
+    const across = seriesValue(centre.side, t);
+    for (const side of ['left', 'right'] as const) {
+      const foot = stance[side];
+      if (wrapPhase(phase - foot.contact) >= foot.fraction) continue;
+      const along = aheadOfPressure(foot, phase, strideLength, pivot.pressureTravel) + ahead;
+      const hip = (side === 'left' ? HALF_HIPS : -HALF_HIPS) * legLength;
+      const flat = Math.hypot(along, across + hip - foot.side);
+      longest = Math.max(longest, flat);
+      const reach = Math.sqrt(Math.max(0, legLength * legLength - flat * flat));
+      height = Math.min(height, reach - bob);
+    }
+  }
+  if (height < LOWEST * legLength) {
+    notes.push({
+      code: 'legs-overreach',
+      text: `The legs are too short for these steps: a foot is ${longest.toFixed(3)} m from under the hip.`,
+      values: { distance: longest, legLength },
+    });
+    height = LOWEST * legLength;
+  }
+  return { rise, height };
+}
+
+/** Mean height of the walking centre of mass in m: as far above the root as when standing. */
+export function centreHeight(body: Body, rootHeight: number): number {
+  const above = CENTRE_PER_STATURE * body.stature - body.legLength;
+  return rootHeight + above;
+}
