@@ -1,15 +1,15 @@
 import type { CarrySpec, Lean } from './walk.js';
 
 /**
- * Where a carried load's centre is, over the height of the trunk's own mass above the hips: forwards and
+ * Where a carried load's centre is, over the height of the trunk's own mass above the hips: behind and
  * to the left. Common practice, no source; about a hand's breadth from the trunk.
  */
 const PLACES = {
-  back: { forward: -0.7, left: 0 },
-  front: { forward: 0.9, left: 0 },
-  left: { forward: 0, left: 0.9 },
-  right: { forward: 0, left: -0.9 },
-  head: { forward: 0, left: 0 },
+  back: { behind: 0.7, left: 0 },
+  front: { behind: -0.9, left: 0 },
+  left: { behind: 0, left: 0.9 },
+  right: { behind: 0, left: -0.9 },
+  head: { behind: 0, left: 0 },
 } as const;
 
 /** The trunk, arms and head as a fraction of the body's mass (Winter 2009, table 4.1: 0.678). */
@@ -24,9 +24,9 @@ const MOST = 0.6;
  */
 export function leanUnder(carry: CarrySpec | undefined, bodyMass: number): Lean {
   if (!carry || carry.mass === 0) return { pitch: 0, roll: 0 };
-  const { forward, left } = PLACES[carry.where];
+  const { behind, left } = PLACES[carry.where];
   const part = carry.mass / (TRUNK_MASS * bodyMass + carry.mass);
   const lean = (offset: number): number => Math.max(-MOST, Math.min(MOST, Math.atan(part * offset)));
   // Behind: front down. On the left: left side up, so that the trunk goes over to the right.
-  return { pitch: lean(-forward), roll: lean(left) };
+  return { pitch: lean(behind), roll: lean(left) };
 }

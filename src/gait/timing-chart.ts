@@ -1,12 +1,10 @@
-import { seriesExtremes } from '../curves/series-extremes.js';
 import { requireNumber, requireRecord } from '../internal/check.js';
 import { requireMotion } from './motion.js';
-import { wrapPhase } from './share.js';
+import { type Pose, posesOf } from './poses.js';
 import { snapToFrames } from './snap-to-frames.js';
 import type { Side, Walk } from './walk.js';
 
-/** The four poses of a step. */
-export type Pose = 'contact' | 'down' | 'passing' | 'up';
+export type { Pose } from './poses.js';
 
 /** One pose of the chart. */
 export interface PoseMark {
@@ -48,7 +46,8 @@ export interface TimingChartOptions {
 
 /**
  * The frames of contact, down, passing and up over one stride. Down and up are the lowest and highest
- * points of the returned centre of mass, passing is the middle of single support.
+ * points of the returned centre of mass; passing is the middle of single support as measured and the middle
+ * of the step as charted, with `poseTiming` between them.
  *
  * @param walk - a planned walk
  * @param options - frame rate, first frame, and whether to bring the walk onto whole frames first
@@ -79,49 +78,4 @@ export function timingChart(walk: Walk, options: TimingChartOptions): TimingChar
     return { pose, foot, phase, time, exactFrame, frame: Math.round(exactFrame) };
   });
   return { fps, firstFrame, framesPerStep: stepTime * fps, marks, walk: charted };
-}
-
-/** The poses of a stride in order of phase, with the closing contact at phase 1. */
-export function posesOf(walk: Walk): { pose: Pose; foot: Side; phase: number }[] {
-  const { left, right } = walk.stance;
-  const poses: { pose: Pose; foot: Side; phase: number }[] = [];
-  const standing = (phase: number): Side =>
-    wrapPhase(phase - left.contact) < wrapPhase(phase - right.contact) ? 'left' : 'right';
-  for (const foot of ['left', 'right'] as const) {
-    const own = walk.stance[foot];
-    const other = walk.stance[foot === 'left' ? 'right' : 'left'];
-    poses.push({ pose: 'contact', foot, phase: own.contact });
-    const alone = wrapPhase(other.contact + other.fraction);
-    const single = wrapPhase(other.contact - alone);
-    poses.push({ pose: 'passing', foot, phase: wrapPhase(alone + single / 2) });
-  }
-  for (const { time, kind } of deepestAndHighest(walk)) {
-    const phase = wrapPhase(time / walk.pace.strideTime);
-    poses.push({ pose: kind === 'low' ? 'down' : 'up', foot: standing(phase), phase });
-  }
-  poses.sort((a, b) => a.phase - b.phase);
-  return [...poses, { ...poses[0], phase: 1 }];
-}
-
-/** The lowest and the highest point of the centre of mass in each step. */
-function deepestAndHighest(walk: Walk): { time: number; kind: 'low' | 'high' }[] {
-  const { left, right } = walk.stance;
-  const extremes = seriesExtremes(walk.centre.height);
-  const found: { time: number; kind: 'low' | 'high' }[] = [];
-  for (const [own, other] of [
-    [left, right],
-    [right, left],
-  ]) {
-    const length = wrapPhase(other.contact - own.contact);
-    const inStep = extremes.filter(
-      ({ time }) => wrapPhase(time / walk.pace.strideTime - own.contact) < length,
-    );
-    for (const kind of ['low', 'high'] as const) {
-      const ofKind = inStep.filter((extreme) => extreme.kind === kind);
-      if (ofKind.length === 0) continue;
-      const sign = kind === 'low' ? 1 : -1;
-      found.push(ofKind.reduce((best, next) => (sign * next.value < sign * best.value ? next : best)));
-    }
-  }
-  return found;
 }
