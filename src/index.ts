@@ -1,2 +1,3 @@
 export * from './curves/index.js';
 export * from './gait/index.js';
+export * from './secondary/index.js';

@@ -1,0 +1,260 @@
+import type { Curve, Tracked } from '../curves/curve.js';
+import { createSampler } from '../curves/sampler.js';
+import { type Series, sampleSeries } from '../curves/series.js';
+import { readMotion } from '../gait/read-motion.js';
+import { rootMotion } from '../gait/root.js';
+import type { Channels, Motion } from '../gait/walk.js';
+import { errorOf, isRecord, numberProblem, recordProblem, refuseAny, show } from '../internal/check.js';
+import { CHANNELS, type Driver, type PathDriver, type SampledDriver } from './driver.js';
+import { fromSamples, projectPath } from './project-series.js';
+import { sampleSpline, splineAccelerations } from './spline.js';
+
+/** Standard gravity in m/s². */
+export const STANDARD_GRAVITY = 9.80665;
+
+/**
+ * How much more the root rises and falls than the centre of mass on a motion that does not repeat (the
+ * middle of the measured 1.25–1.6); walks bring their own figure.
+ */
+const ROOT_RISE = 1.4;
+
+/** What followers read a driver through, whatever its form. */
+export interface DriverReader {
+  /** First moment in s. */
+  readonly start: number;
+  /** Length of the cycle, or of the whole where it does not repeat, in s. */
+  readonly duration: number;
+  readonly repeats: boolean;
+  /** Gravity in m/s². */
+  readonly gravity: number;
+  /** Mean forward speed in m/s. */
+  readonly travel: number;
+  /** Exact paths in m, where it repeats. */
+  readonly loop?: Channels<Series>;
+  /** How far those paths lie off what was given, in m; 0 where series were given. */
+  readonly loopError: number;
+  /** Writes value, velocity and acceleration of height, forward and side into `out[0..8]`. */
+  sample(t: number, out: Float64Array): void;
+  /** Time between the bends of the acceleration in s, where it runs straight between them. */
+  readonly every?: number;
+}
+
+const still = (period: number): Series => ({ period, mean: 0, drift: 0, cos: [], sin: [] });
+
+/** A reader of exact paths that repeat. */
+export function readLoop(loop: Channels<Series>, gravity: number, loopError: number): DriverReader {
+  const period = loop.height.period;
+  const jet = new Float64Array(3);
+  return {
+    start: 0,
+    duration: period,
+    repeats: true,
+    gravity,
+    travel: loop.forward.drift / period,
+    loop,
+    loopError,
+    sample(t, out) {
+      for (let i = 0; i < 3; i++) {
+        sampleSeries(loop[CHANNELS[i]], t, jet);
+        out.set(jet, 3 * i);
+      }
+    },
+  };
+}
+
+function readPlanned(motion: Motion, of: Tracked): DriverReader {
+  const reader = readMotion(motion);
+  if (reader.repeats) {
+    const { height, forward, side } = rootMotion(motion, { of });
+    return readLoop({ height, forward, side }, reader.gravity, 0);
+  }
+  const rise = of === 'root' ? ROOT_RISE : 1;
+  const { start, duration, gravity } = reader;
+  const ends = new Float64Array(9);
+  reader.sampleCentre(start, ends);
+  const from = ends[3];
+  reader.sampleCentre(start + duration, ends);
+  return {
+    start,
+    duration,
+    repeats: false,
+    gravity,
+    travel: (ends[3] - from) / duration,
+    loopError: 0,
+    sample(t, out) {
+      reader.sampleCentre(t, out);
+      out[2] *= rise;
+    },
+  };
+}
+
+const isSeries = (value: Curve | Series): value is Series => 'cos' in value;
+
+const PATH_FIELDS = [...CHANNELS, 'gravity'];
+
+function seriesProblem(where: string, field: string, value: unknown): void {
+  if (!isRecord(value) || !Array.isArray(value.cos) || !Array.isArray(value.sin)) return;
+  refuseAny(where, [
+    numberProblem(`${field}.period`, value.period, { above: 0, unit: 's' }),
+    numberProblem(`${field}.mean`, value.mean),
+    numberProblem(`${field}.drift`, value.drift),
+    ...value.cos.map((x, i) => numberProblem(`${field}.cos[${i}]`, x)),
+    ...value.sin.map((x, i) => numberProblem(`${field}.sin[${i}]`, x)),
+  ]);
+  if (value.cos.length !== value.sin.length) {
+    const got = `${value.cos.length} and ${value.sin.length}`;
+    throw errorOf(where, { field, rule: 'must have as many cosine as sine terms', got, kind: 'range' });
+  }
+}
+
+function readPaths(where: string, driver: PathDriver): DriverReader {
+  refuseAny(where, [
+    recordProblem('driver', driver, PATH_FIELDS),
+    driver.gravity === undefined
+      ? undefined
+      : numberProblem('driver.gravity', driver.gravity, { min: 0, unit: 'm/s²' }),
+  ]);
+  const given = CHANNELS.filter((channel) => driver[channel] !== undefined);
+  if (given.length === 0) {
+    const rule = 'must be a motion, or have height, forward or side';
+    throw errorOf(where, { field: 'driver', rule, got: show(driver), kind: 'type' });
+  }
+  const gravity = driver.gravity ?? STANDARD_GRAVITY;
+  const paths = given.map((channel) => driver[channel] as Curve | Series);
+  for (const [i, path] of paths.entries()) {
+    refuseAny(where, [recordProblem(`driver.${given[i]}`, path)]);
+    seriesProblem(where, `driver.${given[i]}`, path);
+  }
+  const periods = paths.map(({ period }) => period);
+  if (periods.some((period) => period !== periods[0])) {
+    const rule = 'must have the same period in every channel, or none in any';
+    throw errorOf(where, { field: 'driver', rule, got: periods.map(String).join(', '), kind: 'range' });
+  }
+  const period = periods[0];
+  return period === undefined
+    ? readOpenPaths(driver, paths as Curve[], gravity)
+    : readLoopPaths(driver, period, gravity);
+}
+
+function readLoopPaths(driver: PathDriver, period: number, gravity: number): DriverReader {
+  let loopError = 0;
+  const loopOf = (path: Curve | Series | undefined): Series => {
+    if (path === undefined) return still(period);
+    if (isSeries(path)) return path;
+    const sampler = createSampler({ ...path, before: 'travels', after: 'travels' });
+    const out = new Float64Array(1);
+    const valueAt = (t: number): number => {
+      sampler.sample(t, out);
+      return out[0];
+    };
+    const { series, error } = projectPath(valueAt, path.start, period, path.gain ?? 0);
+    loopError = Math.max(loopError, error);
+    return series;
+  };
+  const loop = { height: loopOf(driver.height), forward: loopOf(driver.forward), side: loopOf(driver.side) };
+  return readLoop(loop, gravity, loopError);
+}
+
+function readOpenPaths(driver: PathDriver, curves: readonly Curve[], gravity: number): DriverReader {
+  const start = Math.min(...curves.map(({ keys }) => keys[0].time));
+  const end = Math.max(...curves.map(({ keys }) => keys[keys.length - 1].time));
+  const samplers = CHANNELS.map((channel) =>
+    driver[channel] ? createSampler(driver[channel] as Curve) : undefined,
+  );
+  const sample = (t: number, out: Float64Array): void => {
+    for (let i = 0; i < 3; i++) {
+      if (samplers[i]) samplers[i]?.sampleJets(t, out, 3 * i);
+      else out.fill(0, 3 * i, 3 * i + 3);
+    }
+  };
+  const ends = new Float64Array(9);
+  sample(start, ends);
+  const from = ends[3];
+  sample(end, ends);
+  const travel = end > start ? (ends[3] - from) / (end - start) : 0;
+  return { start, duration: end - start, repeats: false, gravity, travel, loopError: 0, sample };
+}
+
+const SAMPLE_FIELDS = [...CHANNELS, 'every', 'start', 'repeats', 'gain', 'gravity'];
+
+function readSamples(where: string, driver: SampledDriver): DriverReader {
+  const optional = (field: string, value: unknown, bounds = {}) =>
+    value === undefined ? undefined : numberProblem(`driver.${field}`, value, bounds);
+  refuseAny(where, [
+    recordProblem('driver', driver, SAMPLE_FIELDS),
+    numberProblem('driver.every', driver.every, { above: 0, unit: 's' }),
+    optional('start', driver.start, { unit: 's' }),
+    optional('gain', driver.gain, { unit: 'm' }),
+    optional('gravity', driver.gravity, { min: 0, unit: 'm/s²' }),
+  ]);
+  if (typeof driver.repeats !== 'boolean') {
+    const got = show(driver.repeats);
+    throw errorOf(where, { field: 'driver.repeats', rule: 'must be true or false', got, kind: 'type' });
+  }
+  const given = CHANNELS.filter((channel) => driver[channel] !== undefined);
+  const counts = given.map((channel) => driver[channel]?.length ?? 0);
+  if (given.length === 0 || counts.some((count) => count !== counts[0] || count < 4)) {
+    const rule = 'must have at least 4 samples, and as many in every channel';
+    throw errorOf(where, { field: 'driver', rule, got: counts.join(', ') || 'none', kind: 'range' });
+  }
+  for (const channel of given) {
+    const values = driver[channel] as ArrayLike<number>;
+    for (let i = 0; i < values.length; i++) {
+      refuseAny(where, [numberProblem(`driver.${channel}[${i}]`, values[i], { unit: 'm' })]);
+    }
+  }
+  const gravity = driver.gravity ?? STANDARD_GRAVITY;
+  const start = driver.start ?? 0;
+  return driver.repeats
+    ? readLoopSamples(driver, start, counts[0], gravity)
+    : readOpenSamples(driver, start, counts[0], gravity);
+}
+
+function readLoopSamples(driver: SampledDriver, start: number, count: number, gravity: number): DriverReader {
+  const period = count * driver.every;
+  const loopOf = (values: ArrayLike<number> | undefined, drift: number): Series => {
+    if (!values) return { ...still(period), drift };
+    const flat = Float64Array.from({ length: count }, (_, i) => values[i] - (drift * i) / count);
+    return fromSamples(flat, start, period, drift, count);
+  };
+  const loop = {
+    height: loopOf(driver.height, 0),
+    forward: loopOf(driver.forward, driver.gain ?? 0),
+    side: loopOf(driver.side, 0),
+  };
+  return readLoop(loop, gravity, 0);
+}
+
+function readOpenSamples(driver: SampledDriver, start: number, count: number, gravity: number): DriverReader {
+  const { every } = driver;
+  const duration = (count - 1) * every;
+  const splines = CHANNELS.map((channel) => {
+    const values = driver[channel];
+    return values && { values, second: splineAccelerations(values, every) };
+  });
+  const forward = driver.forward;
+  return {
+    start,
+    duration,
+    repeats: false,
+    gravity,
+    travel: forward ? (forward[count - 1] - forward[0]) / duration : 0,
+    loopError: 0,
+    every,
+    sample(t, out) {
+      for (let i = 0; i < 3; i++) {
+        const spline = splines[i];
+        if (spline) sampleSpline(spline.values, spline.second, every, (t - start) / every, out, 3 * i);
+        else out.fill(0, 3 * i, 3 * i + 3);
+      }
+    },
+  };
+}
+
+/** Reads any driver at a public boundary. */
+export function readDriver(where: string, driver: Driver, of: Tracked): DriverReader {
+  refuseAny(where, [recordProblem('driver', driver)]);
+  if ('kind' in driver) return readPlanned(driver, of);
+  if ('every' in driver) return readSamples(where, driver);
+  return readPaths(where, driver);
+}
