@@ -1,5 +1,13 @@
 export type { Problem } from '../internal/check.js';
 export { checkWalkSpec } from './check-walk-spec.js';
+export * from './feet/index.js';
+export {
+  type KeyedError,
+  type KeyedErrorPart,
+  type KeyedRoot,
+  type KeyRootOptions,
+  keyRoot,
+} from './key-root.js';
 export type { Note, NoteCode } from './note.js';
 export { stepLengthFor } from './pace.js';
 export { planWalk } from './plan-walk.js';
@@ -25,16 +33,21 @@ export {
 export type {
   Body,
   BodySpec,
+  CarryPlace,
+  CarrySpec,
   Channels,
   Force,
+  Lean,
   Motion,
   Pace,
   PaceName,
   PaceSpec,
   Pivot,
+  RootRelation,
   Side,
   Sides,
   Stance,
+  UnevenSpec,
   Walk,
   WalkSpec,
 } from './walk.js';

@@ -1,0 +1,1 @@
+export { type EventTime, type FootEvents, walkEvents } from './walk-events.js';
