@@ -31,6 +31,10 @@ export interface Key {
   readonly next?: SegmentKind;
   /** A locked key is kept bit-identical by every function that fits, refits or repairs. */
   readonly locked?: boolean;
+  /** Value reached from the left where the curve jumps at this key; `value` where left out. */
+  readonly arrives?: number;
+  /** Whatever the caller wants to keep with the key; carried along and never read. */
+  readonly meta?: Readonly<Record<string, unknown>>;
 }
 
 /**
@@ -58,4 +62,6 @@ export interface Curve {
   readonly after: Outside;
   /** What the curve is the path of, where that is known. */
   readonly of?: Tracked;
+  /** Whatever the caller wants to keep with the curve; carried along and never read. */
+  readonly meta?: Readonly<Record<string, unknown>>;
 }

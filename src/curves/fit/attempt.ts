@@ -1,0 +1,113 @@
+/** One fit at a given number of keys: places by search, then every unknown polished. */
+import type { Grid } from './grid';
+import { cloneLayout, copyLayout, type Layout, makeLayout, segmentLength } from './layout';
+import type { FitPlan } from './options';
+import { bestPlacements, type Placement } from './placement';
+import type { Places } from './places';
+import { polish } from './polish';
+import type { SegmentCosts } from './segment-costs';
+
+/** Everything that the attempts of one fit share. */
+export interface Bench {
+  readonly plan: FitPlan;
+  readonly places: Places;
+  readonly grid: Grid;
+  readonly costs: SegmentCosts;
+}
+
+/** How many of the best placements are polished, and how far each is taken. */
+const FINALISTS = 3;
+const FIRST_STEPS = 8;
+const LAST_STEPS = 40;
+
+/** A layout with keys at the chosen places, values and slopes as the source has them, spans solved one by one. */
+export function layoutAt(bench: Bench, chosen: readonly number[]): Layout {
+  const { plan, places, costs } = bench;
+  const layout = makeLayout(chosen.length, plan.cyclic, plan.period, plan.gain);
+  const locked = layout.locked as (typeof places.locked)[number][];
+  chosen.forEach((p, i) => {
+    const key = places.locked[p];
+    locked[i] = key;
+    layout.time[i] = key?.time ?? places.time[p];
+    layout.value[i] = key?.value ?? places.value[p];
+    layout.arrives[i] = key ? (key.arrives ?? key.value) : places.value[p];
+    layout.corner[i] = places.corner[p];
+    layout.slopeIn[i] = key?.in.slope ?? places.slopeBefore[p];
+    layout.slopeOut[i] = key?.out.slope ?? places.slope[p];
+    layout.moves[i] = Number(!plan.frames && !places.forced[p]);
+  });
+  for (let k = 0; k < layout.segments; k++) {
+    const right = (k + 1) % chosen.length;
+    const length = right > k ? chosen[right] - chosen[k] : chosen[right] + places.count - chosen[k];
+    costs.cost(chosen[k], length);
+    const at = costs.at(chosen[k], length);
+    layout.out[k] = costs.out[at];
+    layout.in[k] = costs.in[at];
+  }
+  for (let k = 0; k < layout.segments; k++) {
+    const h = segmentLength(layout, k);
+    const left = locked[k];
+    const right = locked[(k + 1) % chosen.length];
+    if (left) layout.out[k] = Math.min(1, left.out.span / h);
+    if (right) layout.in[k] = Math.min(1, right.in.span / h);
+  }
+  return layout;
+}
+
+interface Tried {
+  readonly layout: Layout;
+  readonly cost: number;
+  readonly chosen: readonly number[];
+}
+
+function tryPlacement(bench: Bench, chosen: readonly number[], steps: number): Tried {
+  const layout = layoutAt(bench, chosen);
+  const loadWeight = bench.plan.load?.weight ?? 0;
+  return { layout, chosen, cost: polish(layout, bench.grid, { loadWeight, steps, settle: 1e-4 }) };
+}
+
+/** Moves single keys to a neighbouring place for as long as that lowers the cost. */
+function improvePlaces(bench: Bench, from: Tried): Tried {
+  const { places, plan } = bench;
+  const n = places.count;
+  let best = from;
+  const seen = new Set([from.chosen.join()]);
+  for (let round = 0; round < 3; round++) {
+    const before = best.cost;
+    for (let i = 0; i < best.chosen.length; i++) {
+      for (const move of [-1, 1]) {
+        const p = best.chosen[i];
+        if (places.forced[p]) continue;
+        let q = p + move;
+        if (plan.cyclic) q = (q + n) % n;
+        if (q < 0 || q >= n || best.chosen.includes(q)) continue;
+        const chosen = best.chosen.map((x, k) => (k === i ? q : x)).sort((a, b) => a - b);
+        const name = chosen.join();
+        if (seen.has(name)) continue;
+        seen.add(name);
+        const tried = tryPlacement(bench, chosen, FIRST_STEPS);
+        if (tried.cost < best.cost) best = tried;
+      }
+    }
+    if (!(best.cost < before * 0.98)) break;
+  }
+  return best;
+}
+
+/** The best layout found with `keys` keys, or nothing where the forced places do not fit into so few. */
+export function fitWithKeys(bench: Bench, keys: number): Layout | undefined {
+  const { plan, places, costs, grid } = bench;
+  const placements: Placement[] = bestPlacements(costs, places, plan.cyclic, keys);
+  if (placements.length === 0) return undefined;
+  let best: Tried | undefined;
+  for (const { chosen } of placements.slice(0, FINALISTS)) {
+    const tried = tryPlacement(bench, chosen, FIRST_STEPS);
+    if (!best || tried.cost < best.cost) best = tried;
+  }
+  if (plan.frames && keys <= 8) best = improvePlaces(bench, best!);
+  const layout = cloneLayout(best!.layout);
+  copyLayout(best!.layout, layout);
+  const loadWeight = plan.load?.weight ?? 0;
+  polish(layout, grid, { loadWeight, steps: LAST_STEPS, settle: 1e-7 });
+  return layout;
+}

@@ -1,0 +1,220 @@
+import { errorOf } from '../../internal/check';
+import type { Curve, Key } from '../curve';
+import { type Bench, fitWithKeys } from './attempt';
+import { makeGrid } from './grid';
+import { curveOf } from './layout';
+import { type FitError, measureFit } from './measure';
+import { type FitOptions, type FitPlan, readPlan } from './options';
+import { makePlaces } from './places';
+import { SegmentCosts } from './segment-costs';
+import { type FitSource, readSource, type Source } from './source';
+
+/** A fitted curve and how well it does. */
+export interface FitResult {
+  readonly curve: Curve;
+  /** Errors re-measured on a grid at least four times finer than the one that fitted. */
+  readonly error: FitError;
+  /** Whether every tolerance that was asked for is met by those errors. */
+  readonly met: boolean;
+}
+
+/** Points of the fitting grid per frame, and per division where keys may stand anywhere. */
+const PER_FRAME = 4;
+const PER_DIVISION = 8;
+
+/** How much finer the grid that measures is. */
+const FINER = 5;
+
+/** Divisions of a range in which keys may stand anywhere, to begin with and at most. */
+const DIVISION = 40;
+const MOST_DIVISION = 640;
+
+/** Share of the source's range that is the tolerance where none is given. */
+const DEFAULT_TOLERANCE = 1e-3;
+
+function gridTimes(plan: FitPlan, source: FitSource, division: number): Float64Array {
+  const length = plan.end - plan.start;
+  if (source.samples && !plan.frames) {
+    const inside = source.samples.filter((t) => t >= plan.start && t <= plan.end);
+    const stride = Math.max(1, Math.floor(inside.length / (PER_DIVISION * division)));
+    if (inside.length >= 2 * division) return inside.filter((_, i) => i % stride === stride >> 1);
+  }
+  const points = plan.frames
+    ? Math.max(8, Math.round(length * plan.frames.fps * PER_FRAME))
+    : PER_DIVISION * division;
+  return Float64Array.from({ length: points }, (_, j) => plan.start + (length * (j + 0.5)) / points);
+}
+
+function setUp(plan: FitPlan, source: FitSource, division: number): Bench {
+  const places = makePlaces(source, plan, division);
+  const grid = makeGrid(source, gridTimes(plan, source, division));
+  const costs = new SegmentCosts(places, grid, plan.period, plan.gain, plan.load?.weight ?? 0);
+  return { plan, places, grid, costs };
+}
+
+function rangeOfValues(bench: Bench): number {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (const list of [bench.grid.value, bench.places.value]) {
+    for (const v of list) {
+      low = Math.min(low, v);
+      high = Math.max(high, v);
+    }
+  }
+  return high - low;
+}
+
+/** Into how many equal parts the cycle may be cut so that one is fitted and repeated; 1 where it may not. */
+function partsOf(plan: FitPlan, source: FitSource): number {
+  if (!plan.cyclic || source.parts === 1 || plan.locked.length > 0 || plan.period !== source.period) return 1;
+  for (let parts = source.parts; parts > 1; parts--) {
+    if (source.parts % parts !== 0) continue;
+    if (plan.keyCount !== undefined && plan.keyCount % parts !== 0) continue;
+    const length = plan.period / parts;
+    const folded = new Set(
+      plan.keysAt.map((t) => {
+        const turn = (t - plan.start) / length;
+        return Math.round((turn - Math.floor(turn + 1e-9)) * 1e6);
+      }),
+    );
+    if (folded.size * parts !== plan.keysAt.length) continue;
+    if (!plan.frames) return parts;
+    const frames = length * plan.frames.fps;
+    if (Math.abs(frames - Math.round(frames)) < 1e-6 && Math.round(frames) % plan.frames.every === 0)
+      return parts;
+  }
+  return 1;
+}
+
+function partPlan(plan: FitPlan, parts: number): FitPlan {
+  if (parts === 1) return plan;
+  const period = plan.period / parts;
+  const end = plan.start + period;
+  return {
+    ...plan,
+    period,
+    end,
+    gain: plan.gain / parts,
+    keysAt: plan.keysAt.filter((t) => t < end - 1e-9 * period),
+    keyCount: plan.keyCount === undefined ? undefined : plan.keyCount / parts,
+    maxKeys: Math.max(1, Math.floor(plan.maxKeys / parts)),
+  };
+}
+
+/** The fitted part set side by side until the whole cycle is full. */
+function repeatKeys(curve: Curve, plan: FitPlan, parts: number): Curve {
+  const keys: Key[] = [];
+  const { fps } = plan.frames ?? { fps: 0 };
+  for (let p = 0; p < parts; p++) {
+    for (const key of curve.keys) {
+      const later = key.time + (plan.period * p) / parts;
+      const time = fps ? Math.round(later * fps) / fps : later;
+      keys.push({ ...key, time, value: key.value + (plan.gain * p) / parts });
+    }
+  }
+  return { ...curve, keys, period: plan.period, ...(plan.gain ? { gain: plan.gain } : {}) };
+}
+
+interface Attempt {
+  readonly curve: Curve;
+  readonly error: FitError;
+  /** Largest ratio of an error to its tolerance; ≤ 1 where all are met. */
+  readonly excess: number;
+}
+
+function measured(bench: Bench, source: FitSource, keys: number, tolerance: number): Attempt | undefined {
+  const { plan } = bench;
+  const layout = fitWithKeys(bench, keys);
+  if (!layout) return undefined;
+  const { start, end, cyclic, period, gain, before, after, of, meta } = plan;
+  const curve = curveOf(layout, {
+    start,
+    period: cyclic ? period : undefined,
+    gain,
+    before,
+    after,
+    of,
+    meta,
+  });
+  const density = (FINER * bench.grid.count) / Math.max(end - start, Number.MIN_VALUE);
+  const error = measureFit(curve, source, start, end, density);
+  return { curve, error, excess: excessOf(error, plan, tolerance) };
+}
+
+function excessOf(error: FitError, plan: FitPlan, tolerance: number): number {
+  let excess = tolerance === Number.POSITIVE_INFINITY ? 0 : ratio(error.value.max, tolerance);
+  if (plan.load?.tolerance && error.load)
+    excess = Math.max(excess, ratio(error.load.rms, plan.load.tolerance));
+  if (plan.load?.jump && error.jump) excess = Math.max(excess, ratio(error.jump.max, plan.load.jump));
+  return excess;
+}
+
+const ratio = (x: number, bound: number): number => (x <= bound ? Math.min(1, x / bound) : x / bound);
+
+function fewest(plan: FitPlan, source: FitSource): Attempt {
+  let best: Attempt | undefined;
+  for (let division = DIVISION; ; division *= 2) {
+    const bench = setUp(plan, source, division);
+    const range = rangeOfValues(bench);
+    const tolerance =
+      plan.tolerance ?? (plan.keyCount === undefined ? DEFAULT_TOLERANCE * range : Number.POSITIVE_INFINITY);
+    const forced = bench.places.forced.reduce((sum, x) => sum + x, 0);
+    const least = plan.keyCount ?? Math.max(forced, plan.cyclic ? 1 : 2);
+    const room = plan.frames ? bench.places.count : Math.max(forced, Math.ceil(division / 2));
+    const most = plan.keyCount ?? Math.min(plan.maxKeys, room);
+    for (let keys = least; keys <= Math.min(most, bench.places.count); keys++) {
+      const attempt = measured(bench, source, keys, tolerance);
+      if (attempt && (!best || attempt.excess < best.excess)) best = attempt;
+      if (best && best.excess <= 1) return best;
+    }
+    if (plan.frames || most >= plan.maxKeys || plan.keyCount !== undefined || division >= MOST_DIVISION)
+      break;
+  }
+  if (best) return best;
+  throw errorOf('fitCurve', {
+    field: plan.keyCount === undefined ? 'maxKeys' : 'keyCount',
+    rule: 'must leave room for the ends, the forced and the locked keys, and not exceed the frames there are',
+    got: String(plan.keyCount ?? plan.maxKeys),
+    kind: 'range',
+  });
+}
+
+function singleKey(plan: FitPlan, source: FitSource): FitResult {
+  const jet = new Float64Array(3);
+  source.jet(plan.start, jet);
+  const flat = { span: 0, slope: 0 };
+  const key = plan.locked[0] ?? { time: plan.start, value: jet[0], in: flat, out: flat };
+  const { start, before, after, of, meta } = plan;
+  const curve = { keys: [key], start, before, after, ...(of ? { of } : {}), ...(meta ? { meta } : {}) };
+  const max = Math.abs(key.value - jet[0]);
+  return { curve, error: { value: { max, at: start, rms: max } }, met: max <= (plan.tolerance ?? 0) };
+}
+
+/**
+ * The curve with the fewest keys that follows a source within a tolerance, and the errors it really has.
+ *
+ * Places for keys are chosen by dynamic programming over the cost of single segments, then values, slopes,
+ * spans and — where keys may stand anywhere — times are polished by Levenberg–Marquardt; both sides of a
+ * free key share one slope. The tolerance bounds the largest error in value (and the root mean square error
+ * of the second derivative, where `load.tolerance` is given), re-measured on a grid five times finer than
+ * the fitting one: a measurement, not a proof between its points. A tolerance that cannot be met gives
+ * the best curve found and `met: false`.
+ *
+ * @param source - a series, a function that writes value, slope and second derivative, samples, or a curve
+ * @param options - see `FitOptions`; all optional
+ * @returns the curve, its measured errors, and whether every tolerance asked for is met
+ * @throws RangeError or TypeError where source or options are not usable, or forced keys exceed `keyCount`
+ * @example
+ * import { fitCurve } from 'underfoot/curves';
+ * const bob = { period: 1, mean: 0.9, drift: 0, cos: [0, 0.02], sin: [0, 0] };
+ * const { curve, error } = fitCurve(bob, { keyCount: 4, frames: { fps: 24 } });
+ * console.log(curve.keys.length, error.value.max < 0.0005); // → 4 true
+ */
+export function fitCurve(source: Source, options: FitOptions = {}): FitResult {
+  const read = readSource(source, 'fitCurve');
+  const plan = readPlan(options, read, 'fitCurve');
+  if (plan.end === plan.start) return singleKey(plan, read);
+  const parts = partsOf(plan, read);
+  const { curve, error, excess } = fewest(partPlan(plan, parts), read);
+  return { curve: parts > 1 ? repeatKeys(curve, plan, parts) : curve, error, met: excess <= 1 };
+}

@@ -1,0 +1,45 @@
+/** The points at which a fit is judged while it is being made. */
+import type { FitSource } from './source';
+
+export interface Grid {
+  readonly count: number;
+  readonly time: Float64Array;
+  readonly value: Float64Array;
+  readonly slope: Float64Array;
+  readonly second: Float64Array;
+  /** Weight of each point's squared residual in the sum; 1 / count to begin with. */
+  readonly weight: Float64Array;
+}
+
+/** Evaluates a source at given times. */
+export function makeGrid(source: FitSource, time: Float64Array): Grid {
+  const count = time.length;
+  const grid = {
+    count,
+    time,
+    value: new Float64Array(count),
+    slope: new Float64Array(count),
+    second: new Float64Array(count),
+    weight: new Float64Array(count).fill(1 / Math.max(1, count)),
+  };
+  const jet = new Float64Array(3);
+  for (let j = 0; j < count; j++) {
+    source.jet(time[j], jet);
+    grid.value[j] = jet[0];
+    grid.slope[j] = jet[1];
+    grid.second[j] = jet[2];
+  }
+  return grid;
+}
+
+/** First index whose time is ≥ `t`. */
+export function lowerBound(time: Float64Array, t: number): number {
+  let low = 0;
+  let high = time.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (time[middle] < t) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}

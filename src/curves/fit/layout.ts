@@ -1,0 +1,120 @@
+/** The unknowns of a fit as plain arrays: keys, and one pair of relative spans per segment. */
+import type { Curve, Key } from '../curve';
+
+export interface Layout {
+  /** Number of keys. */
+  readonly count: number;
+  /** Number of segments: as many as keys on a cycle, one less otherwise. */
+  readonly segments: number;
+  readonly period: number;
+  readonly gain: number;
+  readonly cyclic: boolean;
+  readonly time: Float64Array;
+  readonly value: Float64Array;
+  /** Value reached from the left. */
+  readonly arrives: Float64Array;
+  readonly slopeIn: Float64Array;
+  readonly slopeOut: Float64Array;
+  /** Span leaving the left key, as a fraction of its segment. */
+  readonly out: Float64Array;
+  /** Span arriving at the right key, as a fraction of its segment. */
+  readonly in: Float64Array;
+  /** Locked keys, where there are any. */
+  readonly locked: readonly (Key | undefined)[];
+  /** Keys at which the source has a corner: their two slopes are separate unknowns. */
+  readonly corner: Uint8Array;
+  /** Keys that may move in time. */
+  readonly moves: Uint8Array;
+}
+
+export function makeLayout(count: number, cyclic: boolean, period: number, gain: number): Layout {
+  const array = (): Float64Array => new Float64Array(count);
+  return {
+    count,
+    segments: cyclic ? count : count - 1,
+    cyclic,
+    period,
+    gain,
+    time: array(),
+    value: array(),
+    arrives: array(),
+    slopeIn: array(),
+    slopeOut: array(),
+    out: new Float64Array(count).fill(1 / 3),
+    in: new Float64Array(count).fill(1 / 3),
+    locked: new Array(count).fill(undefined),
+    corner: new Uint8Array(count),
+    moves: new Uint8Array(count),
+  };
+}
+
+/** Copies every unknown of `from` into `to`, which has the same shape. */
+export function copyLayout(from: Layout, to: Layout): void {
+  to.time.set(from.time);
+  to.value.set(from.value);
+  to.arrives.set(from.arrives);
+  to.slopeIn.set(from.slopeIn);
+  to.slopeOut.set(from.slopeOut);
+  to.out.set(from.out);
+  to.in.set(from.in);
+}
+
+/** A second layout with the same contents. */
+export function cloneLayout(from: Layout): Layout {
+  const to = { ...makeLayout(from.count, from.cyclic, from.period, from.gain), locked: from.locked };
+  copyLayout(from, to);
+  to.corner.set(from.corner);
+  to.moves.set(from.moves);
+  return to;
+}
+
+/** Length of segment `k` in s. */
+export function segmentLength(layout: Layout, k: number): number {
+  const { time, count, period } = layout;
+  return k + 1 < count ? time[k + 1] - time[k] : time[0] + period - time[k];
+}
+
+/** What a locked key says about the segment after it, `curve` for every other. */
+export function kindAfter(layout: Layout, k: number): 'curve' | 'line' | 'hold' {
+  return layout.locked[k]?.next ?? 'curve';
+}
+
+/** The keys of a layout; locked ones are the very objects that were given. */
+export function keysOf(layout: Layout): Key[] {
+  const keys: Key[] = [];
+  const { count, cyclic } = layout;
+  for (let i = 0; i < count; i++) {
+    const locked = layout.locked[i];
+    if (locked) {
+      keys.push(locked);
+      continue;
+    }
+    const before = i > 0 ? i - 1 : cyclic ? count - 1 : -1;
+    const after = i < layout.segments ? i : -1;
+    const inSpan = before >= 0 ? layout.in[before] * segmentLength(layout, before) : -1;
+    const outSpan = after >= 0 ? layout.out[after] * segmentLength(layout, after) : -1;
+    const key: Key = {
+      time: layout.time[i],
+      value: layout.value[i],
+      in: { span: inSpan >= 0 ? inSpan : Math.max(outSpan, 0), slope: layout.slopeIn[i] },
+      out: { span: outSpan >= 0 ? outSpan : Math.max(inSpan, 0), slope: layout.slopeOut[i] },
+    };
+    keys.push(layout.arrives[i] === layout.value[i] ? key : { ...key, arrives: layout.arrives[i] });
+  }
+  return keys;
+}
+
+/** The layout as a curve. */
+export function curveOf(layout: Layout, shape: Omit<Curve, 'keys'>): Curve {
+  const { start, period, gain, before, after, of, meta } = shape;
+  return {
+    keys: keysOf(layout),
+    start,
+    ...(period === undefined ? {} : { period }),
+    ...(gain ? { gain } : {}),
+    before,
+    after,
+    ...(of ? { of } : {}),
+    ...(meta ? { meta } : {}),
+  };
+}

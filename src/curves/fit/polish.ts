@@ -1,0 +1,135 @@
+/**
+ * Levenberg–Marquardt over every free value, slope, span and, where keys may move, key time.
+ * Spans stay inside their segment: a step that would leave is cut back, and the bound unknown rests.
+ */
+import { Chain } from './chain';
+import type { Grid } from './grid';
+import { cloneLayout, copyLayout, type Layout } from './layout';
+
+/** Least span as a fraction of its segment: below it the second derivative at the key grows without bound. */
+const LEAST_SPAN = 0.02;
+
+const MOST_SPAN = 1;
+
+export interface PolishOptions {
+  readonly loadWeight: number;
+  /** Bound on the number of steps tried. */
+  readonly steps: number;
+  /** Relative fall of the cost under which it stops. */
+  readonly settle: number;
+}
+
+function applyStep(layout: Layout, chain: Chain, step: Float64Array, from: Layout): void {
+  const { index } = chain;
+  const { count, segments } = layout;
+  const move = (array: Float64Array, i: number, g: number): void => {
+    if (g >= 0) array[i] -= step[g];
+  };
+  for (let k = 0; k < segments; k++) {
+    const right = (k + 1) % count;
+    const at = k * 8;
+    if (k === 0 && !layout.cyclic) {
+      move(layout.value, 0, index[at]);
+      move(layout.slopeOut, 0, index[at + 1]);
+      move(layout.time, 0, index[at + 2]);
+      if (index[at] >= 0) {
+        layout.arrives[0] = layout.value[0];
+        layout.slopeIn[0] = layout.slopeOut[0];
+      }
+    }
+    const span = (array: Float64Array, g: number): void => {
+      if (g >= 0) array[k] = Math.min(MOST_SPAN, Math.max(LEAST_SPAN, array[k] - step[g]));
+    };
+    span(layout.out, index[at + 3]);
+    span(layout.in, index[at + 4]);
+    if (index[at + 5] < 0) continue;
+    move(layout.value, right, index[at + 5]);
+    layout.arrives[right] = layout.value[right];
+    move(layout.slopeIn, right, index[at + 6]);
+    move(layout.time, right, index[at + 7]);
+    if (!layout.corner[right] || right >= segments) layout.slopeOut[right] = layout.slopeIn[right];
+    else move(layout.slopeOut, right, index[right * 8 + 1]);
+  }
+  keepOrder(layout, from);
+}
+
+/** Holds back keys that would come nearer to a neighbour than a third of their old distance. */
+function keepOrder(layout: Layout, from: Layout): void {
+  const { count, cyclic, period, time } = layout;
+  for (let i = 0; i < count; i++) {
+    if (!layout.moves[i]) continue;
+    const old = from.time[i];
+    const before = i > 0 ? from.time[i - 1] : cyclic ? from.time[count - 1] - period : old;
+    const after = i + 1 < count ? from.time[i + 1] : cyclic ? from.time[0] + period : old;
+    time[i] = Math.min(old + (after - old) / 3, Math.max(old - (old - before) / 3, time[i]));
+  }
+}
+
+/** Spans at a bound whose gradient points outwards take no part in the step. */
+function restBound(layout: Layout, chain: Chain): void {
+  const { index, matrix, gradient } = chain;
+  for (let k = 0; k < layout.segments; k++) {
+    for (let side = 0; side < 2; side++) {
+      const g = index[k * 8 + 3 + side];
+      if (g < 0) continue;
+      const x = side === 0 ? layout.out[k] : layout.in[k];
+      const outwards = (x <= LEAST_SPAN && gradient[g] > 0) || (x >= MOST_SPAN && gradient[g] < 0);
+      if (!outwards) continue;
+      for (let c = matrix.first[g]; c < g; c++) matrix.entries[matrix.base[g] + c] = 0;
+      for (let r = g + 1; r < matrix.size; r++) {
+        if (matrix.first[r] <= g) matrix.entries[matrix.base[r] + g] = 0;
+      }
+      gradient[g] = 0;
+    }
+  }
+}
+
+/** Unknowns without any influence get a unit diagonal, so that they stay. */
+function guardIdle(chain: Chain): void {
+  const { matrix } = chain;
+  for (let r = 0; r < matrix.size; r++) {
+    if (matrix.entries[matrix.base[r] + r] <= 0) matrix.entries[matrix.base[r] + r] = 1;
+  }
+}
+
+/**
+ * Improves a layout in place and returns its cost: the mean of squared residuals, the load's weighted.
+ * Levenberg 1944; Marquardt 1963; damping as in Madsen, Nielsen & Tingleff 2004, section 3.2, simplified.
+ */
+export function polish(layout: Layout, grid: Grid, options: PolishOptions): number {
+  const chain = new Chain(layout, grid, options.loadWeight);
+  let cost = chain.assemble(layout);
+  if (chain.size === 0) return cost;
+  const kept = cloneLayout(layout);
+  const step = new Float64Array(chain.size);
+  let damping = 1e-3;
+  let fresh = true;
+  for (let tried = 0; tried < options.steps; tried++) {
+    if (fresh) {
+      restBound(layout, chain);
+      guardIdle(chain);
+    }
+    if (!chain.matrix.solve(damping, chain.gradient, step)) {
+      damping = Math.max(damping * 10, 1e-8);
+      fresh = false;
+      continue;
+    }
+    applyStep(layout, chain, step, kept);
+    const next = chain.assemble(layout);
+    if (next < cost) {
+      const fall = (cost - next) / cost;
+      copyLayout(layout, kept);
+      cost = next;
+      damping = Math.max(damping / 8, 1e-12);
+      fresh = true;
+      if (fall < options.settle) break;
+    } else {
+      copyLayout(kept, layout);
+      damping *= 6;
+      if (damping > 1e8 || next === cost) break;
+      chain.assemble(layout);
+      fresh = true;
+    }
+  }
+  return cost;
+}

@@ -1,0 +1,159 @@
+/** What a fit follows, brought to one form: a jet at a time, and where it bends sharply. */
+import {
+  errorOf,
+  isRecord,
+  numberProblem,
+  recordProblem,
+  refuseAny,
+  requireArray,
+  show,
+} from '../../internal/check';
+import { requireCurve } from '../check-curve';
+import type { Curve, Outside, Tracked } from '../curve';
+import { type Series, sampleSeries } from '../series';
+import { Track } from '../track';
+import { readSamples, type Samples } from './samples';
+
+/** A function with its derivatives: writes value, slope and second derivative at `t` (s) into `out[0..2]`. */
+export interface JetFunction {
+  readonly jet: (t: number, out: Float64Array) => void;
+}
+
+/** Everything `fitCurve` follows. */
+export type Source = Series | JetFunction | Samples | Curve;
+
+export interface FitSource {
+  jet(t: number, out: Float64Array): void;
+  /** Whether the second derivative means anything. */
+  readonly hasSecond: boolean;
+  /** Where the source begins, if it says so. */
+  readonly start?: number;
+  /** Where it ends, if it says so. */
+  readonly end?: number;
+  readonly period?: number;
+  readonly gain?: number;
+  readonly before?: Outside;
+  readonly after?: Outside;
+  readonly of?: Tracked;
+  readonly meta?: Curve['meta'];
+  /** Into how many equal parts the period falls, a series without odd harmonics for example into two. */
+  readonly parts: number;
+  /** Times at which the slope jumps, where a fit needs a key with two slopes. */
+  readonly corners: readonly number[];
+  /** Times of the samples, for sources that are samples. */
+  readonly samples?: Float64Array;
+}
+
+const greatestDivisor = (a: number, b: number): number => (b === 0 ? a : greatestDivisor(b, a % b));
+
+/** Harmonics smaller than this fraction of the largest do not break a symmetry. */
+const SILENT = 1e-14;
+
+function seriesSource(series: Series, where: string): FitSource {
+  refuseAny(where, [
+    recordProblem('source', series, ['period', 'mean', 'drift', 'cos', 'sin']),
+    numberProblem('source.period', series.period, { above: 0, unit: 's' }),
+    numberProblem('source.mean', series.mean),
+    numberProblem('source.drift', series.drift),
+  ]);
+  const cos = requireArray(where, 'source.cos', series.cos);
+  const sin = requireArray(where, 'source.sin', series.sin);
+  refuseAny(where, [
+    ...cos.map((x, i) => numberProblem(`source.cos[${i}]`, x)),
+    ...sin.map((x, i) => numberProblem(`source.sin[${i}]`, x)),
+  ]);
+  if (cos.length !== sin.length) {
+    throw errorOf(where, {
+      field: 'source.sin',
+      rule: `must have ${cos.length} entries, as cos has`,
+      got: String(sin.length),
+      kind: 'range',
+    });
+  }
+  const sizes = series.cos.map((x, k) => Math.hypot(x, series.sin[k]));
+  const largest = Math.max(0, ...sizes);
+  let parts = 0;
+  sizes.forEach((size, k) => {
+    if (size > SILENT * largest) parts = greatestDivisor(k + 1, parts);
+  });
+  return {
+    jet: (t, out) => sampleSeries(series, t, out),
+    hasSecond: true,
+    start: 0,
+    period: series.period,
+    gain: series.drift,
+    before: series.drift === 0 ? 'loops' : 'travels',
+    after: series.drift === 0 ? 'loops' : 'travels',
+    parts: Math.max(1, parts),
+    corners: [],
+  };
+}
+
+function curveSource(given: Curve, where: string): FitSource {
+  const curve = requireCurve(where, given, 'source');
+  const track = new Track(curve);
+  const { keys, period } = curve;
+  const corners: number[] = [];
+  keys.forEach((key, i) => {
+    const inner = period !== undefined || (i > 0 && i + 1 < keys.length);
+    if (key.arrives !== undefined && key.arrives !== key.value) {
+      throw errorOf(where, {
+        field: `source.keys[${i}].arrives`,
+        rule: 'must equal value: split the curve at its jumps first',
+        got: show(key.arrives),
+        kind: 'range',
+      });
+    }
+    const before = keys[i > 0 ? i - 1 : keys.length - 1].next ?? 'curve';
+    const bent = key.in.slope !== key.out.slope || before !== 'curve' || (key.next ?? 'curve') !== 'curve';
+    if (inner && bent) corners.push(key.time);
+  });
+  return {
+    jet: (t, out) => track.writeJet(t, out, 0),
+    hasSecond: true,
+    start: curve.start,
+    end: period === undefined ? track.last : undefined,
+    period,
+    gain: curve.gain ?? 0,
+    before: curve.before,
+    after: curve.after,
+    of: curve.of,
+    meta: curve.meta,
+    parts: 1,
+    corners,
+  };
+}
+
+/** Brings any source to one form, or refuses it. */
+export function readSource(source: Source, where: string): FitSource {
+  if (!isRecord(source)) {
+    throw errorOf(where, {
+      field: 'source',
+      rule: 'must be a series, a jet function, samples or a curve',
+      got: show(source),
+      kind: 'type',
+    });
+  }
+  if ('keys' in source) return curveSource(source as Curve, where);
+  if ('cos' in source) return seriesSource(source as unknown as Series, where);
+  if ('jet' in source) {
+    const { jet } = source as unknown as JetFunction;
+    refuseAny(where, [recordProblem('source', source, ['jet'])]);
+    if (typeof jet !== 'function') {
+      throw errorOf(where, { field: 'source.jet', rule: 'must be a function', got: show(jet), kind: 'type' });
+    }
+    const guarded = (t: number, out: Float64Array): void => {
+      jet(t, out);
+      if (!(Number.isFinite(out[0]) && Number.isFinite(out[1]) && Number.isFinite(out[2]))) {
+        throw errorOf(where, {
+          field: 'source.jet',
+          rule: `must write three finite numbers at ${t} s`,
+          got: `${out[0]}, ${out[1]}, ${out[2]}`,
+          kind: 'range',
+        });
+      }
+    };
+    return { jet: guarded, hasSecond: true, parts: 1, corners: [] };
+  }
+  return readSamples(source as unknown as Samples, where);
+}

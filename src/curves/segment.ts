@@ -1,0 +1,154 @@
+/**
+ * A segment prepared for evaluation: twelve numbers in a row of a `Float64Array`.
+ *
+ * Time and value are cubics in a parameter s, written as powers. A segment whose time is linear in s — a
+ * line, a hold, and every curve with third-length spans — needs no solving, and is flagged.
+ */
+import type { Key } from './curve';
+import { solveTime } from './solve-time';
+
+/** Numbers per prepared segment. */
+export const STRIDE = 12;
+
+/** Offsets inside a prepared segment. */
+export const START = 0;
+export const RATE = 1;
+export const TIME_3 = 2;
+export const TIME_2 = 3;
+export const TIME_1 = 4;
+export const VALUE_0 = 5;
+export const VALUE_1 = 6;
+export const VALUE_2 = 7;
+export const VALUE_3 = 8;
+export const GUESS_0 = 9;
+export const GUESS_1 = 10;
+export const EVEN = 11;
+
+/** Departure from third-length spans, in fractions of the segment, that is taken for rounding. */
+const THIRDS = 2 ** -46;
+
+/** Time derivative below which the parameter is moved inwards before derivatives are taken. */
+const STALLED = 1e-9;
+
+/** How far it is moved. */
+const NUDGE = 1e-4;
+
+const clampUnit = (x: number): number => Math.min(1, Math.max(0, x));
+
+/**
+ * Prepares the segment between two keys at `row[at…]`.
+ *
+ * @param start - time of its left end in s
+ * @param length - its length in s, > 0
+ * @param lift - added to the right key's value, for the segment that crosses a cycle's seam
+ * @param drop - added to both values, for the same segment seen from the next cycle
+ */
+export function prepareSegment(
+  row: Float64Array,
+  at: number,
+  left: Key,
+  right: Key,
+  start: number,
+  length: number,
+  lift: number,
+  drop: number,
+): void {
+  const from = left.value + drop;
+  const rise = (right.arrives ?? right.value) + lift - left.value;
+  const kind = left.next ?? 'curve';
+  row[at + START] = start;
+  row[at + RATE] = 1 / length;
+  row[at + VALUE_0] = from;
+  row[at + TIME_3] = 0;
+  row[at + TIME_2] = 0;
+  row[at + TIME_1] = 1;
+  row[at + VALUE_2] = 0;
+  row[at + VALUE_3] = 0;
+  row[at + GUESS_0] = 0;
+  row[at + GUESS_1] = 0;
+  row[at + EVEN] = 1;
+  if (kind !== 'curve') {
+    row[at + VALUE_1] = kind === 'line' ? rise : 0;
+    return;
+  }
+  const p = clampUnit(left.out.span / length);
+  const q = clampUnit(right.in.span / length);
+  const y1 = p * length * left.out.slope;
+  const y2 = rise - q * length * right.in.slope;
+  row[at + VALUE_1] = 3 * y1;
+  row[at + VALUE_2] = 3 * (y2 - 2 * y1);
+  row[at + VALUE_3] = rise + 3 * (y1 - y2);
+  if (Math.abs(p - 1 / 3) <= THIRDS && Math.abs(q - 1 / 3) <= THIRDS) return;
+  const t1 = 3 * p;
+  const t2 = 3 * (1 - q - 2 * p);
+  const t3 = 3 * (p + q) - 2;
+  row[at + TIME_1] = t1;
+  row[at + TIME_2] = t2;
+  row[at + TIME_3] = t3;
+  row[at + EVEN] = 0;
+  prepareGuess(row, at, t3, t2, t1);
+}
+
+/** Interpolates the inverse of the time cubic at its quarter points: a first guess near the answer. */
+function prepareGuess(row: Float64Array, at: number, t3: number, t2: number, t1: number): void {
+  const x1 = ((t3 * 0.25 + t2) * 0.25 + t1) * 0.25;
+  const x2 = ((t3 * 0.75 + t2) * 0.75 + t1) * 0.75;
+  const w1 = x1 * (1 - x1);
+  const w2 = x2 * (1 - x2);
+  if (w1 < 1e-3 || w2 < 1e-3 || x2 - x1 < 1e-3) return;
+  const g1 = (0.25 - x1) / w1;
+  const g2 = (0.75 - x2) / w2;
+  const slope = (g2 - g1) / (x2 - x1);
+  row[at + GUESS_1] = slope;
+  row[at + GUESS_0] = g1 - slope * x1;
+}
+
+/** Parameter of a prepared segment at time `t` (s). */
+export function segmentParameter(row: Float64Array, at: number, t: number): number {
+  const x = (t - row[at]) * row[at + RATE];
+  if (row[at + EVEN] === 1) return x;
+  const guess = x + x * (1 - x) * (row[at + GUESS_0] + x * row[at + GUESS_1]);
+  return solveTime(row[at + TIME_3], row[at + TIME_2], row[at + TIME_1], x, guess);
+}
+
+/** Value of a prepared segment at parameter `s`. */
+export function segmentValue(row: Float64Array, at: number, s: number): number {
+  return ((row[at + VALUE_3] * s + row[at + VALUE_2]) * s + row[at + VALUE_1]) * s + row[at + VALUE_0];
+}
+
+/**
+ * Writes value, first and second derivative at parameter `s` into `out[to…to + 2]`.
+ *
+ * At a vertical tangent, where the derivatives are infinite, they are those a ten-thousandth of the
+ * parameter further in: large and finite.
+ */
+export function segmentJet(
+  row: Float64Array,
+  at: number,
+  s: number,
+  out: { [index: number]: number },
+  to: number,
+): void {
+  out[to] = segmentValue(row, at, s);
+  const rate = row[at + RATE];
+  const v1 = row[at + VALUE_1];
+  const v2 = row[at + VALUE_2];
+  const v3 = row[at + VALUE_3];
+  if (row[at + EVEN] === 1) {
+    out[to + 1] = ((3 * v3 * s + 2 * v2) * s + v1) * rate;
+    out[to + 2] = (6 * v3 * s + 2 * v2) * rate * rate;
+    return;
+  }
+  const t1 = row[at + TIME_1];
+  const t2 = row[at + TIME_2];
+  const t3 = row[at + TIME_3];
+  let u = s;
+  let dx = (3 * t3 * u + 2 * t2) * u + t1;
+  if (dx < STALLED) {
+    u += u > 0.5 ? -NUDGE : NUDGE;
+    dx = Math.max((3 * t3 * u + 2 * t2) * u + t1, STALLED);
+  }
+  const slope = ((3 * v3 * u + 2 * v2) * u + v1) / dx;
+  out[to + 1] = slope * rate;
+  out[to + 2] = ((6 * v3 * u + 2 * v2 - slope * (6 * t3 * u + 2 * t2)) / (dx * dx)) * rate * rate;
+}
