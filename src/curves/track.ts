@@ -95,8 +95,7 @@ export class Track {
     segmentJet(this.row, at, segmentParameter(this.row, at, this.last), jet, 0);
     this.ends.set([jet[0], jet[1]], 2);
     if (this.period !== 0) return;
-    const final = keys[keys.length - 1];
-    if (keys[keys.length - 2].next !== 'hold') this.ends[2] = final.arrives ?? final.value;
+    this.ends[2] = keys[keys.length - 1].value;
     if (keys[0].arrives !== undefined) this.ends[0] = keys[0].arrives;
   }
 

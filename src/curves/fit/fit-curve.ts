@@ -52,7 +52,8 @@ function setUp(plan: FitPlan, source: FitSource, division: number): Bench {
   return { plan, places, grid, costs };
 }
 
-function rangeOfValues(bench: Bench): number {
+/** The tolerance where none is given: a share of the source's range, or its rounding where that is wider. */
+function defaultTolerance(bench: Bench): number {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   for (const list of [bench.grid.value, bench.places.value]) {
@@ -61,7 +62,8 @@ function rangeOfValues(bench: Bench): number {
       high = Math.max(high, v);
     }
   }
-  return high - low;
+  const rounding = 16 * Number.EPSILON * Math.max(Math.abs(low), Math.abs(high));
+  return Math.max(DEFAULT_TOLERANCE * (high - low), rounding);
 }
 
 /** Into how many equal parts the cycle may be cut so that one is fitted and repeated; 1 where it may not. */
@@ -149,15 +151,14 @@ function excessOf(error: FitError, plan: FitPlan, tolerance: number): number {
   return excess;
 }
 
-const ratio = (x: number, bound: number): number => (x <= bound ? Math.min(1, x / bound) : x / bound);
+const ratio = (x: number, bound: number): number => (x <= bound ? 1 : x / bound);
 
 function fewest(plan: FitPlan, source: FitSource): Attempt {
   let best: Attempt | undefined;
   for (let division = DIVISION; ; division *= 2) {
     const bench = setUp(plan, source, division);
-    const range = rangeOfValues(bench);
     const tolerance =
-      plan.tolerance ?? (plan.keyCount === undefined ? DEFAULT_TOLERANCE * range : Number.POSITIVE_INFINITY);
+      plan.tolerance ?? (plan.keyCount === undefined ? defaultTolerance(bench) : Number.POSITIVE_INFINITY);
     const forced = bench.places.forced.reduce((sum, x) => sum + x, 0);
     const least = plan.keyCount ?? Math.max(forced, plan.cyclic ? 1 : 2);
     const room = plan.frames ? bench.places.count : Math.max(forced, Math.ceil(division / 2));

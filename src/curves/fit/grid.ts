@@ -9,6 +9,8 @@ export interface Grid {
   readonly second: Float64Array;
   /** Weight of each point's squared residual in the sum; 1 / count to begin with. */
   readonly weight: Float64Array;
+  /** Cost that rounding alone explains: there is nothing to gain below it. */
+  readonly floor: number;
 }
 
 /** Evaluates a source at given times. */
@@ -21,6 +23,7 @@ export function makeGrid(source: FitSource, time: Float64Array): Grid {
     slope: new Float64Array(count),
     second: new Float64Array(count),
     weight: new Float64Array(count).fill(1 / Math.max(1, count)),
+    floor: 0,
   };
   const jet = new Float64Array(3);
   for (let j = 0; j < count; j++) {
@@ -29,6 +32,8 @@ export function makeGrid(source: FitSource, time: Float64Array): Grid {
     grid.slope[j] = jet[1];
     grid.second[j] = jet[2];
   }
+  const size = grid.value.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
+  grid.floor = (4 * Number.EPSILON * size) ** 2;
   return grid;
 }
 

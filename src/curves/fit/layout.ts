@@ -104,11 +104,27 @@ export function keysOf(layout: Layout): Key[] {
   return keys;
 }
 
+/** Brings keys that moved past the ends of their cycle back into it. */
+function wrapKeys(keys: Key[], start: number, period: number, gain: number): Key[] {
+  const wrapped = keys.map((key) => {
+    const turns = Math.floor((key.time - start) / period);
+    if (turns === 0) return key;
+    const time = key.time - turns * period;
+    return {
+      ...key,
+      time: time < start + period ? Math.max(time, start) : start,
+      value: key.value - turns * gain,
+    };
+  });
+  return wrapped.sort((a, b) => a.time - b.time);
+}
+
 /** The layout as a curve. */
 export function curveOf(layout: Layout, shape: Omit<Curve, 'keys'>): Curve {
   const { start, period, gain, before, after, of, meta } = shape;
+  const keys = keysOf(layout);
   return {
-    keys: keysOf(layout),
+    keys: period === undefined ? keys : wrapKeys(keys, start, period, gain ?? 0),
     start,
     ...(period === undefined ? {} : { period }),
     ...(gain ? { gain } : {}),

@@ -99,7 +99,7 @@ function guardIdle(chain: Chain): void {
 export function polish(layout: Layout, grid: Grid, options: PolishOptions): number {
   const chain = new Chain(layout, grid, options.loadWeight);
   let cost = chain.assemble(layout);
-  if (chain.size === 0) return cost;
+  if (chain.size === 0 || cost <= grid.floor) return cost;
   const kept = cloneLayout(layout);
   const step = new Float64Array(chain.size);
   let damping = 1e-3;
@@ -122,7 +122,7 @@ export function polish(layout: Layout, grid: Grid, options: PolishOptions): numb
       cost = next;
       damping = Math.max(damping / 8, 1e-12);
       fresh = true;
-      if (fall < options.settle) break;
+      if (fall < options.settle || cost <= grid.floor) break;
     } else {
       copyLayout(kept, layout);
       damping *= 6;

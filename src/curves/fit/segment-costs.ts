@@ -81,6 +81,7 @@ export class SegmentCosts {
         this.worst[at] = this.worst0;
         this.out[at] = a;
         this.in[at] = c;
+        if (best <= grid.floor) break;
         const [aa, ac, cc, ga, gc] = normal;
         const damp = 1 + 1e-6;
         const det = aa * cc * damp * damp - ac * ac;

@@ -1,0 +1,226 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { type Curve, checkCurve, createSampler, evaluate, evaluateJet, type Key } from '../../src/curves';
+import { assertClose } from '../support/assert-close';
+import { anyCurve } from './arbitraries';
+
+/** Rounding of a value of order 10 through a handful of operations. */
+const ROUNDING = 1e-12;
+
+/** Truncation of a central difference over 1e-5 of a segment, for tame curves. */
+const DIFFERENCE = 1e-4;
+
+const key = (time: number, value: number, slope: number, span: number, more: Partial<Key> = {}): Key => ({
+  time,
+  value,
+  in: { span, slope },
+  out: { span, slope },
+  ...more,
+});
+
+/** De Casteljau's construction with the time found by plain halving: slow, and independent of the library. */
+function byConstruction(left: Key, right: Key, t: number): number {
+  const h = right.time - left.time;
+  const at = (p: readonly number[], s: number): number => {
+    let row = [...p];
+    while (row.length > 1) row = row.slice(1).map((x, i) => row[i] + (x - row[i]) * s);
+    return row[0];
+  };
+  const x = [0, left.out.span, h - right.in.span, h];
+  const y0 = left.value;
+  const y3 = right.arrives ?? right.value;
+  const y = [y0, y0 + left.out.span * left.out.slope, y3 - right.in.span * right.in.slope, y3];
+  let low = 0;
+  let high = 1;
+  for (let i = 0; i < 80; i++) {
+    const middle = 0.5 * (low + high);
+    if (at(x, middle) <= t - left.time) low = middle;
+    else high = middle;
+  }
+  return at(y, 0.5 * (low + high));
+}
+
+describe('evaluate', () => {
+  it('agrees with de Casteljau’s construction', () => {
+    fc.assert(
+      fc.property(anyCurve, fc.double({ min: 0, max: 1, noNaN: true }), (curve, u) => {
+        fc.pre(curve.keys.length > 1);
+        const [left, right] = curve.keys;
+        fc.pre((left.next ?? 'curve') === 'curve');
+        const h = right.time - left.time;
+        const steep = 1e6;
+        const t = left.time + u * h * (1 - 1e-9);
+        // A vertical tangent turns an ulp of time into any value: compare where the slope is finite.
+        fc.pre(Math.abs(evaluateJet(curve, t).velocity) < steep);
+        fc.pre(
+          left.out.span > 1e-3 * h && right.in.span > 1e-3 * h && left.out.span + right.in.span < 1.9 * h,
+        );
+        assertClose(evaluate(curve, t), byConstruction(left, right, t), { abs: 1e-9 });
+      }),
+      { numRuns: 2000 },
+    );
+  });
+
+  it('passes through its keys exactly', () => {
+    fc.assert(
+      fc.property(anyCurve, (curve) => {
+        for (const k of curve.keys.slice(0, -1)) expect(evaluate(curve, k.time) - k.value).toBe(0);
+      }),
+    );
+  });
+
+  it('never gives NaN or Infinity, inside, at the seams or far outside', () => {
+    fc.assert(
+      fc.property(anyCurve, fc.constantFrom(-1e6, -1, -1e-9, 0, 0.5, 1, 1 + 1e-9, 1e6), (curve, u) => {
+        const span = curve.period ?? curve.keys[curve.keys.length - 1].time - curve.start;
+        const jet = evaluateJet(curve, curve.start + u * span);
+        for (const x of Object.values(jet)) expect(Number.isFinite(x)).toBe(true);
+      }),
+    );
+  });
+
+  it('gives derivatives that a central difference confirms', () => {
+    const curve: Curve = {
+      keys: [key(0, 0, 1, 0.2), key(0.5, 0.3, -0.5, 0.1), key(1.1, 0.2, 0.4, 0.25)],
+      start: 0,
+      before: 'holds',
+      after: 'holds',
+    };
+    const h = 1e-5;
+    for (const t of [0.05, 0.2, 0.33, 0.6, 0.8, 1.05]) {
+      const jet = evaluateJet(curve, t);
+      const up = evaluateJet(curve, t + h);
+      const down = evaluateJet(curve, t - h);
+      assertClose(jet.velocity, (up.value - down.value) / (2 * h), { abs: DIFFERENCE, rel: DIFFERENCE });
+      assertClose(jet.acceleration, (up.velocity - down.velocity) / (2 * h), {
+        abs: DIFFERENCE,
+        rel: DIFFERENCE,
+      });
+    }
+  });
+
+  it('holds, goes on straight, loops, and carries the gained distance on', () => {
+    const keys = [key(0, 1, 2, 0.1), key(0.5, 3, 2, 0.1)];
+    const open = (before: Curve['before'], after: Curve['after']): Curve => ({
+      keys,
+      start: 0,
+      before,
+      after,
+    });
+    expect(evaluate(open('holds', 'holds'), -5)).toBe(1);
+    expect(evaluate(open('holds', 'holds'), 5)).toBe(3);
+    assertClose(evaluate(open('straight', 'straight'), -1), -1, { abs: ROUNDING });
+    assertClose(evaluate(open('straight', 'straight'), 1.5), 5, { abs: ROUNDING });
+    const cyclic: Curve = { keys, start: 0, period: 1, gain: 4, before: 'travels', after: 'loops' };
+    assertClose(evaluate(cyclic, 7.25), evaluate(cyclic, 0.25), { abs: ROUNDING });
+    assertClose(evaluate(cyclic, -2.75), evaluate(cyclic, 0.25) - 12, { abs: ROUNDING });
+  });
+
+  it('is seamless where a cycle closes', () => {
+    const curve: Curve = {
+      keys: [key(0.2, 1, 2, 0.1), key(0.7, 0.5, -1, 0.1)],
+      start: 0,
+      period: 1,
+      gain: 0.25,
+      before: 'travels',
+      after: 'travels',
+    };
+    const left = evaluateJet(curve, 1 - 1e-9);
+    const right = evaluateJet(curve, 1 + 1e-9);
+    const apart = { abs: 1e-7 };
+    assertClose(left.value, right.value, apart);
+    assertClose(left.velocity, right.velocity, apart);
+    assertClose(evaluate(curve, 1), evaluate(curve, 0) + 0.25, { abs: ROUNDING });
+  });
+
+  it('jumps at a key that has two values', () => {
+    const curve: Curve = {
+      keys: [
+        key(0, 0, 0, 0.1, { next: 'line' }),
+        key(1, 5, 0, 0.1, { arrives: 2, next: 'hold' }),
+        key(2, 7, 0, 0.1),
+      ],
+      start: 0,
+      before: 'holds',
+      after: 'holds',
+    };
+    expect(evaluate(curve, 0.5)).toBe(1);
+    assertClose(evaluate(curve, 1 - 1e-12), 2, { abs: 1e-11 });
+    expect(evaluate(curve, 1)).toBe(5);
+    expect(evaluate(curve, 1.999)).toBe(5);
+    expect(evaluate(curve, 2)).toBe(7);
+  });
+
+  it('refuses what is not a curve, or not a time, in one grammar', () => {
+    const curve: Curve = { keys: [key(0, 0, 0, 0)], start: 0, before: 'holds', after: 'holds' };
+    expect(() => evaluate(curve, Number.NaN)).toThrow('evaluate: t must be a finite number in s, got NaN');
+    expect(() => evaluate({ ...curve, keys: [] }, 0)).toThrow(
+      'evaluate: keys must have at least 1 entry, got 0',
+    );
+    expect(() => evaluate({ ...curve, after: 'loops' }, 0)).toThrow('after must be "holds" or "straight"');
+    expect(() => createSampler([])).toThrow('createSampler: curves must have at least 1 entry, got 0');
+    expect(() => createSampler(curve).sample(Number.NaN, [])).toThrow('t must be a finite number in s');
+  });
+});
+
+describe('createSampler', () => {
+  it('gives the very numbers of evaluate, in any order, one curve or many', () => {
+    fc.assert(
+      fc.property(
+        fc.array(anyCurve, { minLength: 1, maxLength: 4 }),
+        fc.array(fc.double({ min: -8, max: 8, noNaN: true }), { minLength: 1, maxLength: 20 }),
+        (curves, times) => {
+          const sampler = createSampler(curves);
+          const out = new Float64Array(curves.length);
+          const jets = new Float64Array(3 * curves.length);
+          for (const t of [...times, ...curves[0].keys.map((k) => k.time)]) {
+            sampler.sample(t, out);
+            sampler.sampleJets(t, jets);
+            curves.forEach((curve, i) => {
+              expect(out[i]).toBe(evaluate(curve, t));
+              expect([...jets.slice(3 * i, 3 * i + 3)]).toEqual(Object.values(evaluateJet(curve, t)));
+              expect(jets[3 * i]).toBe(out[i]);
+            });
+          }
+        },
+      ),
+    );
+  });
+});
+
+describe('checkCurve', () => {
+  it('finds nothing wrong with a valid curve', () => {
+    fc.assert(
+      fc.property(anyCurve, (curve) => {
+        expect(checkCurve(curve)).toEqual([]);
+      }),
+    );
+  });
+
+  it('lists every problem with its path', () => {
+    const bad = {
+      keys: [key(0, Number.NaN, 0, -1), { ...key(1, 0, 0, 0), colour: 1 }],
+      start: 0,
+      before: 'bounces',
+      after: 'holds',
+    };
+    expect(checkCurve(bad).map((problem) => problem.field)).toEqual([
+      'before',
+      'keys[0].value',
+      'keys[0].in.span',
+      'keys[0].out.span',
+      'keys[1]',
+    ]);
+  });
+
+  it('refuses keys out of order and handles that leave their segment', () => {
+    const curve = {
+      keys: [key(0, 0, 0, 0.6), key(0.5, 0, 0, 0.1)],
+      start: 0,
+      before: 'holds',
+      after: 'holds',
+    };
+    expect(checkCurve(curve)[0].field).toBe('keys[0].out.span');
+    expect(checkCurve({ ...curve, keys: [...curve.keys].reverse() })[0].field).toBe('keys[1].time');
+  });
+});
