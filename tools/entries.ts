@@ -1,7 +1,7 @@
-import { existsSync, readdirSync, statSync } from 'node:fs';
+import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 
-/** One public entry of the package: a folder under `src` that has an `index.ts`. */
+/** One public entry of the package: the root or a part under `src` that has an `index.ts`. */
 export interface Entry {
   /** Folder below `src`, with forward slashes; empty for the package itself. */
   readonly folder: string;
@@ -19,18 +19,19 @@ export interface ExportTarget {
   readonly require: { readonly types: string; readonly default: string };
 }
 
-function foldersWithIndex(root: string, folder: string): string[] {
-  const here = join(root, 'src', folder);
-  const own = existsSync(join(here, 'index.ts')) ? [folder] : [];
-  const below = readdirSync(here)
-    .filter((name) => statSync(join(here, name)).isDirectory())
-    .flatMap((name) => foldersWithIndex(root, folder === '' ? name : `${folder}/${name}`));
-  return [...own, ...below];
+// The one part of a part that is public. Any other `index.ts` further down serves its own part only.
+const INNER = ['exchange/node'];
+
+function publicFolders(root: string): string[] {
+  const parts = readdirSync(join(root, 'src'), { withFileTypes: true })
+    .filter((item) => item.isDirectory())
+    .map((item) => item.name);
+  return ['', ...parts, ...INNER].filter((folder) => existsSync(join(root, 'src', folder, 'index.ts')));
 }
 
 /** Every public entry, in the order of their folders. The sources decide, so no list can fall behind. */
 export function listEntries(root: string): Entry[] {
-  return foldersWithIndex(root, '')
+  return publicFolders(root)
     .sort()
     .map((folder) => ({
       folder,

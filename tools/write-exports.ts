@@ -1,4 +1,4 @@
-/** Writes the `exports` field of package.json from the folders under `src` that have an `index.ts`. */
+/** Writes the `exports` field of package.json from the parts under `src` that have an `index.ts`. */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { exportsOf, listEntries } from './entries.js';
 

@@ -17,7 +17,9 @@ export function docBlockModules(): Plugin {
       root = config.root;
     },
     resolveId(id) {
-      return id.startsWith(PREFIX) ? `${id}.ts` : undefined;
+      if (!id.startsWith(PREFIX)) return undefined;
+      // A module that is imported again arrives under the name it was given the first time.
+      return id.endsWith('.ts') ? id : `${id}.ts`;
     },
     load(id) {
       if (!id.startsWith(PREFIX)) return undefined;

@@ -5,7 +5,7 @@ import { exportsOf, listEntries } from '../../tools/entries.js';
 const manifest = JSON.parse(readFileSync('package.json', 'utf8'));
 
 describe('the exports of the package', () => {
-  it('are exactly the folders that have an index.ts (npm run exports writes them)', () => {
+  it('are exactly the parts that have an index.ts (npm run exports writes them)', () => {
     expect(manifest.exports).toEqual(exportsOf(listEntries('.')));
   });
 
