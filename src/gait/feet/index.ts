@@ -1,1 +1,3 @@
+export { type FootOptions, type FootPose, type FootSpace, footAt } from './foot-at.js';
+export { type FootPlace, type FootPoint, type FootShape, footShapeOf, heelOf, toeOf } from './foot-shape.js';
 export { type EventTime, type FootEvents, walkEvents } from './walk-events.js';
