@@ -1,0 +1,51 @@
+/** Walks of a small harbour, from walking parameters to what an animator needs; writes to `demo-out/`. */
+import { join } from 'node:path';
+import { chartPaces, type MotionDocument } from '../src/exchange/index.js';
+import { saveFile } from '../src/exchange/node/index.js';
+import { CAST } from './cast.js';
+import { makeWalk } from './make-walk.js';
+import { printTable } from './print-table.js';
+
+const OUT = 'demo-out';
+
+const began = performance.now();
+const made: MotionDocument[] = [];
+let written = 0;
+for (const [i, role] of CAST.entries()) {
+  console.log(`[${i + 1}/${CAST.length}] ${role.name}`);
+  const { document, files } = makeWalk(role);
+  for (const [name, content] of files) {
+    await saveFile(join(OUT, name), content);
+    written++;
+  }
+  made.push(document);
+}
+await saveFile(
+  join(OUT, 'paces.svg'),
+  chartPaces(made.slice(0, 3), { title: 'The lamplighter at three paces' }),
+);
+await saveFile(
+  join(OUT, 'cast.svg'),
+  chartPaces(
+    made.slice(1).filter((_, i) => i !== 1),
+    { title: 'The harbour: one pace each' },
+  ),
+);
+written += 2;
+
+console.log(`\n${printTable(made)}\n`);
+console.log(
+  `The worst error is that of the root's keyed height, and of the load it implies, to the exact path.`,
+);
+console.log(
+  `\n${written} files in ${OUT}/ after ${((performance.now() - began) / 1000).toFixed(1)} s. Begin with ${OUT}/paces.svg.`,
+);
+for (const [what, where] of [
+  ['curves, forces, chart, notes', '<walk>.json'],
+  ['one row a frame', '<walk>.csv'],
+  ['each foot and both, by phase', '<walk>-forces.svg'],
+  ['height, way and spacing, keyed', '<walk>-root.svg'],
+  ['what hangs on, and its lag', '<walk>-follower.svg'],
+]) {
+  console.log(`  ${where.padEnd(22)} ${what}`);
+}

@@ -1,0 +1,106 @@
+import type { Curve, Tracked } from '../curves/curve.js';
+import type { KeyedError } from '../gait/key-root.js';
+import type { Note } from '../gait/note.js';
+import type { Pose } from '../gait/timing-chart.js';
+import type { Body, Channels, Force, Pace, Side, Sides } from '../gait/walk.js';
+import type { Scene } from './scene.js';
+
+/** What every document begins with. */
+export const DOCUMENT_FORMAT = 'underfoot-motion';
+
+/** Version that this library writes; it reads every earlier one with the same first number. */
+export const DOCUMENT_VERSION = '1.0';
+
+/** The keyed path of the root or of the centre of mass, in m over s. */
+export interface DocumentRoot extends Channels<Curve> {
+  readonly of: Tracked;
+  /** Achieved error of each channel, where the curves were fitted. */
+  readonly error?: Partial<Channels<KeyedError>>;
+}
+
+/** Where a foot stands once, in m and rad. */
+export interface DocumentPlant {
+  readonly forward: number;
+  /** Positive to the left. */
+  readonly side: number;
+  /** Positive is turned left. */
+  readonly heading: number;
+}
+
+/** One foot's contacts with the floor in s, and where each stands. */
+export interface DocumentFoot {
+  readonly contacts: readonly { readonly land: number; readonly lift: number }[];
+  readonly plants: readonly DocumentPlant[];
+}
+
+/** Sampled forces of the floor in BW; the samples fall on whole parts of frames, the first at time 0. */
+export interface DocumentForces {
+  /** Samples per frame; every `perFrame`-th sample falls on a frame. */
+  readonly perFrame: number;
+  /** Times in s. */
+  readonly time: readonly number[];
+  readonly left: Force<readonly number[]>;
+  readonly right: Force<readonly number[]>;
+  readonly total: Force<readonly number[]>;
+  /** Newtons in one body weight. */
+  readonly newtonsPerBodyWeight: number;
+}
+
+/** One pose of the timing chart. */
+export interface DocumentMark {
+  readonly pose: Pose;
+  readonly foot: Side;
+  /** Time in s. */
+  readonly time: number;
+  /** Whole frame of the scene. */
+  readonly frame: number;
+}
+
+/** Something that hangs from the character and follows it. */
+export interface DocumentFollower {
+  readonly name: string;
+  /** What the curve is: a displacement in m or an angle in rad. */
+  readonly unit: 'm' | 'rad';
+  /** Direction it moves along, or turns about for an angle. */
+  readonly channel: keyof Channels<unknown>;
+  /** `relative`: relative to what it hangs from; `world`: with the carrier's own motion. */
+  readonly space: 'relative' | 'world';
+  readonly curve: Curve;
+  /** Largest distance of the keys from the exact answer, in the curve's unit. */
+  readonly error?: number;
+}
+
+/**
+ * One motion with all that was computed about it. Curves, forces and feet are in metres, seconds, radians
+ * and body weights along forward, side and height; `scene` says how the host counts and which way its axes
+ * point, and everything that writes for a host converts by it.
+ */
+export interface MotionDocument {
+  readonly format: typeof DOCUMENT_FORMAT;
+  readonly version: string;
+  /** Any text in any language. */
+  readonly name: string;
+  /** What made it, and from what. */
+  readonly made: { readonly by: 'underfoot'; readonly version: string; readonly spec: unknown };
+  readonly scene: Scene;
+  readonly units: {
+    readonly length: 'm';
+    readonly time: 's';
+    readonly angle: 'rad';
+    readonly force: 'BW';
+    readonly mass: 'kg';
+  };
+  readonly body: Body;
+  /** m/s². */
+  readonly gravity: number;
+  /** Pace of a steady walk. */
+  readonly pace?: Pace;
+  /** Begin and length in s, and whether it repeats. */
+  readonly span: { readonly start: number; readonly duration: number; readonly repeats: boolean };
+  readonly root: DocumentRoot;
+  readonly feet: Sides<DocumentFoot>;
+  readonly forces: DocumentForces;
+  readonly chart: readonly DocumentMark[];
+  readonly followers: readonly DocumentFollower[];
+  readonly notes: readonly Note[];
+}

@@ -1,0 +1,25 @@
+export type {
+  DocumentFollower,
+  DocumentFoot,
+  DocumentForces,
+  DocumentMark,
+  DocumentPlant,
+  DocumentRoot,
+  MotionDocument,
+} from './document.js';
+export { DOCUMENT_FORMAT, DOCUMENT_VERSION } from './document.js';
+export { MOTION_DOCUMENT_SCHEMA } from './document-schema.js';
+export { type FrameRate, framesPerSecond, resolveFrameRate, timeOfFrames } from './frame-rate.js';
+export type { JsonSchema } from './json-schema.js';
+export { LIBRARY_VERSION } from './library-version.js';
+export { GROUND, type Ground, type Role, STROKES, type Stroke } from './palette.js';
+export { checkDocument, type ReadDocumentOptions, readDocument } from './read-document.js';
+export type { Scene, SceneAxis, SceneSpec, UpAxis } from './scene.js';
+export { type AxisOf, sceneAxes } from './scene-axes.js';
+export { chartFollower } from './svg/chart-follower.js';
+export { chartForces } from './svg/chart-forces.js';
+export { chartPaces, type PacesOptions } from './svg/chart-paces.js';
+export { chartRoot } from './svg/chart-root.js';
+export { toCsv } from './to-csv.js';
+export { type DocumentOptions, toDocument } from './to-document.js';
+export { toUsd, type UsdOptions } from './usd/to-usd.js';

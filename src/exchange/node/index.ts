@@ -1,0 +1,2 @@
+export { loadDocument } from './load-document.js';
+export { saveFile } from './save-file.js';

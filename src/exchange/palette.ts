@@ -1,0 +1,57 @@
+/**
+ * The one palette of everything that draws: lamplight, harbour water and slate on warm paper.
+ *
+ * Lines differ in lightness and in dash as well as in hue, so they stay apart in greyscale print and for
+ * colour-blind readers; words in `text` colours have at least 4.5 : 1 contrast on the paper, lines 3 : 1.
+ */
+
+/** How one kind of line is drawn. */
+export interface Stroke {
+  /** Colour of the line. */
+  readonly line: string;
+  /** Colour of words that name the line. */
+  readonly text: string;
+  /** Width in px. */
+  readonly width: number;
+  /** Dash pattern in px; unbroken where left out. */
+  readonly dash?: string;
+}
+
+/** Grounds, rules and words. */
+export interface Ground {
+  readonly paper: string;
+  readonly panel: string;
+  readonly ink: string;
+  readonly muted: string;
+  readonly rule: string;
+  readonly faint: string;
+  /** Tint of what lies above a reference. */
+  readonly above: string;
+  /** Tint of what lies below a reference. */
+  readonly below: string;
+}
+
+/** What lines stand for. */
+export type Role = 'total' | 'right' | 'left' | 'root' | 'follower' | 'relative';
+
+/** Grounds on light paper. */
+export const GROUND: Ground = {
+  paper: '#fcfaf4',
+  panel: '#ffffff',
+  ink: '#1c2a33',
+  muted: '#56646c',
+  rule: '#b9b8ad',
+  faint: '#e6e2d6',
+  above: '#f4dcae',
+  below: '#cfe2e6',
+};
+
+/** Lines on light paper. */
+export const STROKES: Readonly<Record<Role, Stroke>> = {
+  total: { line: '#1c2a33', text: '#1c2a33', width: 4.2 },
+  right: { line: '#1f7f93', text: '#14606f', width: 2 },
+  left: { line: '#d07a12', text: '#96540a', width: 2, dash: '7 3' },
+  root: { line: '#1f6c80', text: '#14606f', width: 2.2 },
+  follower: { line: '#a3416a', text: '#8c3158', width: 2.2, dash: '9 3' },
+  relative: { line: '#6d5a2e', text: '#5f4d24', width: 2 },
+};
