@@ -1,7 +1,17 @@
 export { type AverageOptions, type AverageStride, averageStride } from './average-stride.js';
-export { type MeasuredStep, measureSteps, type StepMeasures, type StepReport } from './measure-steps.js';
+export { type CentreOptions, centreFromPlates, type MeasuredCentre } from './centre-from-plates.js';
+export {
+  type CompareOptions,
+  compareReactions,
+  type MeasurePair,
+  type ReactionComparison,
+  type WorstPlace,
+} from './compare-reactions.js';
+export { type MeasuredStep, measureSteps, type StepReport } from './measure-steps.js';
 export type { ColumnRef, PlateColumns, PlateOptions, SignedAxis, TableColumns } from './plate-options.js';
 export type { PlateNote, PlateNoteCode } from './raw-plate.js';
 export { readPlates } from './read-plates.js';
 export type { FootContact, PlateRecording, PressureColumns, WeightSource } from './recording.js';
+export type { StepMeasures } from './stance-measures.js';
+export { type WalkFit, type WalkFitOptions, walkFromPlates } from './walk-from-plates.js';
 export { type WritePlateOptions, writePlates } from './write-plates.js';

@@ -2,33 +2,7 @@ import type { Side } from '../gait/walk.js';
 import { requireRecord } from '../internal/check.js';
 import type { FootContact, PlateRecording } from './recording.js';
 import { refuse } from './refuse.js';
-
-/** What one contact measures. Forces in BW, times as fractions of the contact, impulses in BW·s. */
-export interface StepMeasures {
-  /** Duration of the contact in s. */
-  readonly contactTime: number;
-  /** Highest vertical force in the first half of the contact, and when. */
-  readonly firstPeak: number;
-  readonly firstPeakAt: number;
-  /** Lowest vertical force between the peaks, and when. */
-  readonly trough: number;
-  readonly troughAt: number;
-  /** Highest vertical force in the second half, and when. */
-  readonly secondPeak: number;
-  readonly secondPeakAt: number;
-  /** Greatest backward force, as a positive number, and when. */
-  readonly braking: number;
-  readonly brakingAt: number;
-  /** Greatest forward force, and when. */
-  readonly propulsion: number;
-  readonly propulsionAt: number;
-  /** Impulse of the backward forces, ≤ 0. */
-  readonly brakingImpulse: number;
-  /** Impulse of the forward forces, ≥ 0. */
-  readonly propulsionImpulse: number;
-  /** Impulse of the vertical force. */
-  readonly verticalImpulse: number;
-}
+import { measureStance, STEP_MEASURES, type StepMeasures } from './stance-measures.js';
 
 /** One measured contact. */
 export interface MeasuredStep extends StepMeasures {
@@ -46,24 +20,6 @@ export interface StepReport {
   /** Mean time from one landing to the next of the same foot, in s; 0 where none follows. */
   readonly strideTime: number;
 }
-
-/** Names of the measures. */
-export const STEP_MEASURES = [
-  'contactTime',
-  'firstPeak',
-  'firstPeakAt',
-  'trough',
-  'troughAt',
-  'secondPeak',
-  'secondPeakAt',
-  'braking',
-  'brakingAt',
-  'propulsion',
-  'propulsionAt',
-  'brakingImpulse',
-  'propulsionImpulse',
-  'verticalImpulse',
-] as const satisfies readonly (keyof StepMeasures)[];
 
 /**
  * Peaks, trough, their times and impulses of every whole contact in a recording.
@@ -86,9 +42,14 @@ export const STEP_MEASURES = [
  */
 export function measureSteps(recording: PlateRecording): StepReport {
   requireRecording('measureSteps', recording);
+  const { rate } = recording;
+  const measure = (contact: FootContact): StepMeasures => {
+    const { vertical, forward } = recording[contact.foot];
+    return measureStance(vertical, forward, rate, contact);
+  };
   const steps = recording.contacts
     .filter(({ whole }) => whole)
-    .map((contact) => ({ foot: contact.foot, land: contact.land, ...measureContact(recording, contact) }));
+    .map((contact) => ({ foot: contact.foot, land: contact.land, ...measure(contact) }));
   if (steps.length === 0) refuse('measureSteps', 'recording', 'must have a whole contact', 'none');
   const over = (value: (values: number[]) => number): StepMeasures =>
     Object.fromEntries(
@@ -116,45 +77,6 @@ export function strideTimeOf({ contacts }: PlateRecording): number {
   if (times.length === 0) return 0;
   const middle = times.slice().sort((a, b) => a - b)[Math.floor((times.length - 1) / 2)];
   return meanOf(times.filter((time) => Math.abs(time - middle) <= 0.25 * middle));
-}
-
-function measureContact(recording: PlateRecording, contact: FootContact): StepMeasures {
-  const { vertical, forward } = recording[contact.foot];
-  const { rate } = recording;
-  const from = Math.ceil(contact.land * rate);
-  const to = Math.floor(contact.lift * rate);
-  const middle = (from + to) / 2;
-  let [first, second, brake, push] = [from, to, from, from];
-  let [brakingImpulse, propulsionImpulse, verticalImpulse] = [0, 0, 0];
-  for (let i = from; i <= to; i++) {
-    if (i <= middle && vertical[i] > vertical[first]) first = i;
-    if (i >= middle && vertical[i] >= vertical[second]) second = i;
-    if (forward[i] < forward[brake]) brake = i;
-    if (forward[i] > forward[push]) push = i;
-    brakingImpulse += Math.min(0, forward[i]) / rate;
-    propulsionImpulse += Math.max(0, forward[i]) / rate;
-    verticalImpulse += vertical[i] / rate;
-  }
-  let trough = first;
-  for (let i = first; i <= second; i++) if (vertical[i] < vertical[trough]) trough = i;
-  const contactTime = contact.lift - contact.land;
-  const at = (i: number): number => Math.min(1, Math.max(0, (i / rate - contact.land) / contactTime));
-  return {
-    contactTime,
-    firstPeak: vertical[first],
-    firstPeakAt: at(first),
-    trough: vertical[trough],
-    troughAt: at(trough),
-    secondPeak: vertical[second],
-    secondPeakAt: at(second),
-    braking: Math.max(0, -forward[brake]),
-    brakingAt: at(brake),
-    propulsion: Math.max(0, forward[push]),
-    propulsionAt: at(push),
-    brakingImpulse,
-    propulsionImpulse,
-    verticalImpulse,
-  };
 }
 
 function meanOf(values: readonly number[]): number {
