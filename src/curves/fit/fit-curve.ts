@@ -1,8 +1,9 @@
 import { errorOf } from '../../internal/check';
 import type { Curve, Key } from '../curve';
-import { type Bench, fitWithKeys } from './attempt';
+import { type Bench, fitWithKeys, hopeless } from './attempt';
+import { followLongest } from './follow-longest';
 import { makeGrid } from './grid';
-import { curveOf } from './layout';
+import { curveOf, type Layout } from './layout';
 import { type FitError, measureFit } from './measure';
 import { type FitOptions, type FitPlan, readPlan } from './options';
 import { makePlaces } from './places';
@@ -20,29 +21,35 @@ export interface FitResult {
 
 /** Points of the fitting grid per frame, and per division where keys may stand anywhere. */
 const PER_FRAME = 4;
-const PER_DIVISION = 8;
+const PER_DIVISION = 6;
 
 /** How much finer the grid that measures is. */
-const FINER = 5;
+const FINER = 6;
 
 /** Divisions of a range in which keys may stand anywhere, to begin with and at most. */
-const DIVISION = 40;
-const MOST_DIVISION = 640;
+const DIVISION = 24;
+const MOST_DIVISION = 1536;
+
+/** Divisions of the grid for the quick search. */
+const QUICK_DIVISION = 32;
 
 /** Share of the source's range that is the tolerance where none is given. */
 const DEFAULT_TOLERANCE = 1e-3;
 
+/** Points of the fitting grid: between the places for keys, and at the ends of an open range. */
 function gridTimes(plan: FitPlan, source: FitSource, division: number): Float64Array {
   const length = plan.end - plan.start;
+  const ends = (inner: ArrayLike<number>): Float64Array =>
+    plan.cyclic ? Float64Array.from(inner) : Float64Array.of(plan.start, ...Array.from(inner), plan.end);
   if (source.samples && !plan.frames) {
-    const inside = source.samples.filter((t) => t >= plan.start && t <= plan.end);
+    const inside = source.samples.filter((t) => t > plan.start && t < plan.end);
     const stride = Math.max(1, Math.floor(inside.length / (PER_DIVISION * division)));
-    if (inside.length >= 2 * division) return inside.filter((_, i) => i % stride === stride >> 1);
+    if (inside.length >= 2 * division) return ends(inside.filter((_, i) => i % stride === stride >> 1));
   }
   const points = plan.frames
     ? Math.max(8, Math.round(length * plan.frames.fps * PER_FRAME))
     : PER_DIVISION * division;
-  return Float64Array.from({ length: points }, (_, j) => plan.start + (length * (j + 0.5)) / points);
+  return ends(Float64Array.from({ length: points }, (_, j) => plan.start + (length * (j + 0.5)) / points));
 }
 
 function setUp(plan: FitPlan, source: FitSource, division: number): Bench {
@@ -124,10 +131,8 @@ interface Attempt {
   readonly excess: number;
 }
 
-function measured(bench: Bench, source: FitSource, keys: number, tolerance: number): Attempt | undefined {
+function measured(bench: Bench, source: FitSource, layout: Layout, tolerance: number): Attempt {
   const { plan } = bench;
-  const layout = fitWithKeys(bench, keys);
-  if (!layout) return undefined;
   const { start, end, cyclic, period, gain, before, after, of, meta } = plan;
   const curve = curveOf(layout, {
     start,
@@ -138,7 +143,7 @@ function measured(bench: Bench, source: FitSource, keys: number, tolerance: numb
     of,
     meta,
   });
-  const density = (FINER * bench.grid.count) / Math.max(end - start, Number.MIN_VALUE);
+  const density = (FINER * bench.grid.count) / (end - start);
   const error = measureFit(curve, source, start, end, density);
   return { curve, error, excess: excessOf(error, plan, tolerance) };
 }
@@ -153,23 +158,41 @@ function excessOf(error: FitError, plan: FitPlan, tolerance: number): number {
 
 const ratio = (x: number, bound: number): number => (x <= bound ? 1 : x / bound);
 
+/** How finely a range is divided for so many keys; a function of their number alone. */
+function divisionFor(keys: number): number {
+  let division = DIVISION;
+  while (division < 3 * keys && division < MOST_DIVISION) division *= 2;
+  return division;
+}
+
+/** Numbers of keys tried after `keys`: one more each time, a tenth more beyond twenty. */
+const nextCount = (keys: number): number => keys + Math.max(1, Math.floor(keys / 20));
+
+/**
+ * Tries rising numbers of keys. What is found with a given number does not depend on the tolerance, but for
+ * steps left out where it is out of reach: so a wider tolerance never needs more keys.
+ */
 function fewest(plan: FitPlan, source: FitSource): Attempt {
+  let division = DIVISION;
+  let bench = setUp(plan, source, division);
+  const tolerance =
+    plan.tolerance ?? (plan.keyCount === undefined ? defaultTolerance(bench) : Number.POSITIVE_INFINITY);
+  const forced = bench.places.forced.reduce((sum, x) => sum + x, 0);
+  const least = plan.keyCount ?? Math.max(forced, plan.cyclic ? 1 : 2);
+  const most = plan.keyCount ?? (plan.frames ? Math.min(plan.maxKeys, bench.places.count) : plan.maxKeys);
+  const byValue = plan.keyCount === undefined && !plan.load;
   let best: Attempt | undefined;
-  for (let division = DIVISION; ; division *= 2) {
-    const bench = setUp(plan, source, division);
-    const tolerance =
-      plan.tolerance ?? (plan.keyCount === undefined ? defaultTolerance(bench) : Number.POSITIVE_INFINITY);
-    const forced = bench.places.forced.reduce((sum, x) => sum + x, 0);
-    const least = plan.keyCount ?? Math.max(forced, plan.cyclic ? 1 : 2);
-    const room = plan.frames ? bench.places.count : Math.max(forced, Math.ceil(division / 2));
-    const most = plan.keyCount ?? Math.min(plan.maxKeys, room);
-    for (let keys = least; keys <= Math.min(most, bench.places.count); keys++) {
-      const attempt = measured(bench, source, keys, tolerance);
-      if (attempt && (!best || attempt.excess < best.excess)) best = attempt;
-      if (best && best.excess <= 1) return best;
+  for (let keys = least; keys <= most; keys = keys === most ? most + 1 : Math.min(most, nextCount(keys))) {
+    if (!plan.frames && divisionFor(keys) !== division) {
+      division = divisionFor(keys);
+      bench = setUp(plan, source, division);
     }
-    if (plan.frames || most >= plan.maxKeys || plan.keyCount !== undefined || division >= MOST_DIVISION)
-      break;
+    if (byValue && keys < most && hopeless(bench, keys, tolerance)) continue;
+    const layout = fitWithKeys(bench, keys, tolerance);
+    if (!layout) continue;
+    const attempt = measured(bench, source, layout, tolerance);
+    if (!best || attempt.excess < best.excess) best = attempt;
+    if (best.excess <= 1) return best;
   }
   if (best) return best;
   throw errorOf('fitCurve', {
@@ -178,6 +201,16 @@ function fewest(plan: FitPlan, source: FitSource): Attempt {
     got: String(plan.keyCount ?? plan.maxKeys),
     kind: 'range',
   });
+}
+
+/** The quick search, where what is asked for allows it. */
+function quick(plan: FitPlan, source: FitSource): Attempt | undefined {
+  const simple = plan.keyCount === undefined && !plan.load && plan.locked.length === 0 && !source.noisy;
+  if (plan.search !== 'quick' || !simple) return undefined;
+  const bench = setUp(plan, source, QUICK_DIVISION);
+  const tolerance = plan.tolerance ?? defaultTolerance(bench);
+  const layout = followLongest(source, plan, bench.places, bench.grid, tolerance);
+  return measured(bench, source, layout, tolerance);
 }
 
 function singleKey(plan: FitPlan, source: FitSource): FitResult {
@@ -197,7 +230,7 @@ function singleKey(plan: FitPlan, source: FitSource): FitResult {
  * Places for keys are chosen by dynamic programming over the cost of single segments, then values, slopes,
  * spans and — where keys may stand anywhere — times are polished by Levenberg–Marquardt; both sides of a
  * free key share one slope. The tolerance bounds the largest error in value (and the root mean square error
- * of the second derivative, where `load.tolerance` is given), re-measured on a grid five times finer than
+ * of the second derivative, where `load.tolerance` is given), re-measured on a grid six times finer than
  * the fitting one: a measurement, not a proof between its points. A tolerance that cannot be met gives
  * the best curve found and `met: false`.
  *
@@ -216,6 +249,7 @@ export function fitCurve(source: Source, options: FitOptions = {}): FitResult {
   const plan = readPlan(options, read, 'fitCurve');
   if (plan.end === plan.start) return singleKey(plan, read);
   const parts = partsOf(plan, read);
-  const { curve, error, excess } = fewest(partPlan(plan, parts), read);
+  const part = partPlan(plan, parts);
+  const { curve, error, excess } = quick(part, read) ?? fewest(part, read);
   return { curve: parts > 1 ? repeatKeys(curve, plan, parts) : curve, error, met: excess <= 1 };
 }

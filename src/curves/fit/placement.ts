@@ -90,6 +90,23 @@ function bestPath(
   return { chosen, cost: now[span] };
 }
 
+/** The largest error in value that the segments of a placement are expected to have. */
+export function expectedWorst(
+  costs: SegmentCosts,
+  places: Places,
+  cyclic: boolean,
+  { chosen }: Placement,
+): number {
+  let worst = 0;
+  const segments = cyclic ? chosen.length : chosen.length - 1;
+  for (let k = 0; k < segments; k++) {
+    const right = chosen[(k + 1) % chosen.length];
+    const length = right > chosen[k] ? right - chosen[k] : right + places.count - chosen[k];
+    worst = Math.max(worst, costs.worst[costs.at(chosen[k], length)]);
+  }
+  return worst;
+}
+
 /** Most starting places tried on a cycle. */
 const MOST_STARTS = 48;
 

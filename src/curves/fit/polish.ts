@@ -133,3 +133,54 @@ export function polish(layout: Layout, grid: Grid, options: PolishOptions): numb
   }
   return cost;
 }
+
+/** Rounds of reweighting, the exponent they aim at, and the steps taken in each. */
+const ROUNDS = 8;
+const STEPS_PER_ROUND = 4;
+
+/** Power of the residual that each round minimises: rising from 3 to 10. */
+const powerOf = (round: number): number => 3 + round;
+
+const largest = (list: Float64Array): number => {
+  let most = 0;
+  for (const x of list) most = Math.max(most, Math.abs(x));
+  return most;
+};
+
+/** Largest error in value of a layout on the grid. */
+export function worstOf(layout: Layout, grid: Grid): number {
+  const chain = new Chain(layout, grid, 0);
+  chain.assemble(layout);
+  return largest(chain.misses);
+}
+
+/**
+ * Lowers the largest error in value of a layout that least squares has polished, in place, by iteratively
+ * reweighted least squares on a rising power of the residual; returns that error on the grid.
+ * Lawson 1961; Osborne 1985, Finite Algorithms in Optimization and Data Analysis, ch. 3. It stops at `goal`.
+ */
+export function levelErrors(layout: Layout, grid: Grid, goal: number): number {
+  const weight = grid.weight.slice();
+  const weighted: Grid = { ...grid, weight };
+  const probe = new Chain(layout, weighted, 0);
+  probe.assemble(layout);
+  const best = cloneLayout(layout);
+  let least = largest(probe.misses);
+  for (let round = 0; round < ROUNDS && least > goal; round++) {
+    const now = largest(probe.misses);
+    if (now === 0) break;
+    const half = (powerOf(round) - 2) / 2;
+    for (let j = 0; j < grid.count; j++) {
+      weight[j] = grid.weight[j] * ((probe.misses[j] / now) ** 2 + 1e-3) ** half;
+    }
+    polish(layout, weighted, { loadWeight: 0, steps: STEPS_PER_ROUND, settle: 1e-3 });
+    probe.assemble(layout);
+    const worst = largest(probe.misses);
+    if (worst < least) {
+      least = worst;
+      copyLayout(layout, best);
+    } else if (worst > 2 * least) break;
+  }
+  copyLayout(best, layout);
+  return least;
+}

@@ -26,6 +26,8 @@ export interface FitSource {
   jet(t: number, out: Float64Array): void;
   /** Whether the second derivative means anything. */
   readonly hasSecond: boolean;
+  /** Whether its slopes are too noisy to be taken as they are. */
+  readonly noisy?: boolean;
   /** Where the source begins, if it says so. */
   readonly start?: number;
   /** Where it ends, if it says so. */

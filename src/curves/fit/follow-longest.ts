@@ -1,0 +1,117 @@
+/** The quick search: one segment after the other, each with the source's own values and slopes and as long as it can be. */
+
+import type { Grid } from './grid';
+import { type Layout, makeLayout } from './layout';
+import type { FitPlan } from './options';
+import type { Places } from './places';
+import { SegmentSolver } from './segment-solver';
+import type { FitSource } from './source';
+
+/** Share of the tolerance that the points looked at may use: the error between them is a little larger. */
+const MARGIN = 0.97;
+
+/** Where keys may stand anywhere, segments are whole multiples of this fraction of the range. */
+const FINEST = 256;
+
+interface Node {
+  readonly time: number;
+  readonly value: number;
+  readonly slope: number;
+  readonly slopeBefore: number;
+}
+
+interface Piece {
+  readonly left: Node;
+  readonly right: Node;
+  readonly out: number;
+  readonly in: number;
+}
+
+/**
+ * From each key the longest segment within the tolerance, found by halving the step between lengths that
+ * fit and lengths that do not; forced places are never passed.
+ */
+export function followLongest(
+  source: FitSource,
+  plan: FitPlan,
+  places: Places,
+  grid: Grid,
+  tolerance: number,
+): Layout {
+  const solver = new SegmentSolver(grid, plan.period, plan.gain, 0, 24);
+  const jet = new Float64Array(3);
+  const nodeAt = (time: number): Node => {
+    source.jet(time >= plan.end && plan.cyclic ? time - plan.period : time, jet);
+    const lift = time >= plan.end && plan.cyclic ? plan.gain : 0;
+    return { time, value: jet[0] + lift, slope: jet[1], slopeBefore: jet[1] };
+  };
+  const pieces: Piece[] = [];
+  let guess = 1;
+  const fits = (left: Node, right: Node): boolean => {
+    solver.solve({
+      start: left.time,
+      length: right.time - left.time,
+      value0: left.value,
+      value1: right.value,
+      slope0: left.slope,
+      slope1: right.slopeBefore,
+    });
+    return solver.worst <= MARGIN * tolerance;
+  };
+  const frames = plan.frames;
+  const snap = (t: number): number => (frames ? Math.round(t * frames.fps) / frames.fps : t);
+  const advance = (left: Node, end: Node): Node => {
+    if (fits(left, end)) return end;
+    const step = frames ? frames.every / frames.fps : (plan.end - plan.start) / FINEST;
+    let low = 1;
+    let high = Math.max(1, Math.ceil((end.time - left.time) / step) - 1);
+    let best: Node | undefined;
+    while (low <= high) {
+      const middle = best || low > 1 ? (low + high) >> 1 : Math.min(high, Math.max(low, guess));
+      const right = nodeAt(snap(left.time + middle * step));
+      if (fits(left, right)) {
+        best = right;
+        guess = middle;
+        low = middle + 1;
+      } else high = middle - 1;
+    }
+    best ??= nodeAt(snap(left.time + step));
+    fits(left, best);
+    return best;
+  };
+  const fixed: Node[] = [];
+  for (let i = 0; i < places.count; i++) {
+    if (!places.forced[i]) continue;
+    const { time, value, slope, slopeBefore } = places;
+    fixed.push({ time: time[i], value: value[i], slope: slope[i], slopeBefore: slopeBefore[i] });
+  }
+  if (fixed.length === 0) fixed.push(nodeAt(places.time[0]));
+  if (plan.cyclic) {
+    const first = fixed[0];
+    fixed.push({ ...first, time: first.time + plan.period, value: first.value + plan.gain });
+  }
+  for (let i = 0; i + 1 < fixed.length; i++) {
+    for (let left = fixed[i]; left.time < fixed[i + 1].time; ) {
+      const right = advance(left, fixed[i + 1]);
+      pieces.push({ left, right, out: solver.out, in: solver.in });
+      left = right;
+    }
+  }
+  return layoutOf(pieces, plan);
+}
+
+function layoutOf(pieces: readonly Piece[], plan: FitPlan): Layout {
+  const count = plan.cyclic ? pieces.length : pieces.length + 1;
+  const layout = makeLayout(count, plan.cyclic, plan.period, plan.gain);
+  for (let i = 0; i < count; i++) {
+    const node = i < pieces.length ? pieces[i].left : pieces[i - 1].right;
+    layout.time[i] = node.time;
+    layout.value[i] = node.value;
+    layout.arrives[i] = node.value;
+    layout.slopeIn[i] = node.slopeBefore;
+    layout.slopeOut[i] = node.slope;
+    layout.out[i] = pieces[i]?.out ?? 1 / 3;
+    layout.in[i] = pieces[i]?.in ?? 1 / 3;
+  }
+  return layout;
+}

@@ -1,0 +1,161 @@
+/**
+ * What one segment would cost: values and slopes at its ends given, both spans solved by a few
+ * Gauss–Newton steps on a few points of the grid.
+ */
+import { solveTime } from '../solve-time';
+import { type Grid, lowerBound } from './grid';
+
+/** Most points of the grid that one segment looks at. */
+const MOST_POINTS = 14;
+
+const STEPS = 4;
+
+const LEAST = 0.05;
+
+/** The ends of a segment: time, length, both values and slopes. */
+export interface SegmentEnds {
+  readonly start: number;
+  readonly length: number;
+  readonly value0: number;
+  readonly value1: number;
+  readonly slope0: number;
+  readonly slope1: number;
+}
+
+/** Solves single segments; the answer stands in its fields until the next call. */
+export class SegmentSolver {
+  /** Spans as fractions of the segment. */
+  out = 1 / 3;
+  in = 1 / 3;
+  /** Largest error in value at the points looked at. */
+  worst = 0;
+  private cost = 0;
+  private largest = 0;
+  private readonly normal = new Float64Array(5);
+
+  constructor(
+    private readonly grid: Grid,
+    private readonly period: number,
+    private readonly gain: number,
+    private readonly loadWeight: number,
+    private readonly mostPoints = MOST_POINTS,
+  ) {}
+
+  /** Solves the spans and returns the sum of weighted squared residuals. */
+  solve(ends: SegmentEnds): number {
+    const { grid, period, normal } = this;
+    const t0 = ends.start;
+    const end = t0 + ends.length;
+    const from = lowerBound(grid.time, t0);
+    const laps = period > 0 && end > grid.time[grid.count - 1] && end - period > grid.time[0];
+    const to = laps ? grid.count + lowerBound(grid.time, end - period) : lowerBound(grid.time, end);
+    const points = to - from;
+    this.out = 1 / 3;
+    this.in = 1 / 3;
+    this.worst = 0;
+    if (points <= 0) return 0;
+    const stride = Math.max(1, Math.ceil(points / this.mostPoints));
+    let a = 1 / 3;
+    let c = 1 / 3;
+    let best = Number.POSITIVE_INFINITY;
+    let ha = 0;
+    let hc = 0;
+    let shrink = 1;
+    for (let step = 0; step <= STEPS; step++) {
+      this.assemble(ends, a, c, from, to, stride);
+      if (this.cost < best) {
+        const settled = this.cost > 0.98 * best;
+        best = this.cost;
+        this.worst = this.largest;
+        this.out = a;
+        this.in = c;
+        if (settled || best <= grid.floor) break;
+        const damp = 1 + 1e-6;
+        const det = normal[0] * normal[2] * damp * damp - normal[1] * normal[1];
+        if (!(det > 0)) break;
+        ha = (normal[2] * damp * normal[3] - normal[1] * normal[4]) / det;
+        hc = (normal[0] * damp * normal[4] - normal[1] * normal[3]) / det;
+        shrink = 1;
+      } else shrink *= 0.3;
+      const na = Math.min(0.9, Math.max(LEAST, this.out - ha * shrink));
+      const nc = Math.min(0.9, Math.max(LEAST, this.in - hc * shrink));
+      if (Math.abs(na - a) + Math.abs(nc - c) < 1e-3) break;
+      a = na;
+      c = nc;
+    }
+    return best * stride;
+  }
+
+  private assemble(ends: SegmentEnds, a: number, c: number, from: number, to: number, stride: number): void {
+    const { grid, period, gain, loadWeight, normal } = this;
+    const t0 = ends.start;
+    const h = ends.length;
+    const v0 = ends.value0;
+    const rise = ends.value1 - v0;
+    const mh0 = ends.slope0 * h;
+    const mh1 = ends.slope1 * h;
+    const o = mh0 * a;
+    const e = rise - mh1 * c;
+    const y1 = 3 * o;
+    const y2 = 3 * (e - 2 * o);
+    const y3 = rise + 3 * (o - e);
+    const t1 = 3 * a;
+    const t2 = 3 * (1 - c - 2 * a);
+    const t3 = 3 * (a + c) - 2;
+    const rate = 1 / h;
+    const second = loadWeight * rate * rate;
+    let cost = 0;
+    let worst = 0;
+    let aa = 0;
+    let ac = 0;
+    let cc = 0;
+    let ga = 0;
+    let gc = 0;
+    for (let q = from + (stride >> 1); q < to; q += stride) {
+      const wraps = q >= grid.count;
+      const g = wraps ? q - grid.count : q;
+      const x = (grid.time[g] + (wraps ? period : 0) - t0) * rate;
+      const s = solveTime(t3, t2, t1, x, x);
+      const r = 1 - s;
+      const inv = 1 / Math.max((3 * t3 * s + 2 * t2) * s + t1, 1e-6);
+      const slope = ((3 * y3 * s + 2 * y2) * s + y1) * inv;
+      const b1 = 3 * r * r * s;
+      const b2 = 3 * r * s * s;
+      const miss = ((y3 * s + y2) * s + y1) * s + v0 - grid.value[g] - (wraps ? gain : 0);
+      const ja = b1 * (mh0 - slope);
+      const jc = b2 * (slope - mh1);
+      const w = grid.weight[g];
+      cost += w * miss * miss;
+      worst = Math.max(worst, Math.abs(miss));
+      aa += w * ja * ja;
+      ac += w * ja * jc;
+      cc += w * jc * jc;
+      ga += w * ja * miss;
+      gc += w * jc * miss;
+      if (loadWeight === 0) continue;
+      const ddx = 6 * t3 * s + 2 * t2;
+      const bend = (6 * y3 * s + 2 * y2 - slope * ddx) * inv * inv;
+      const third = ((6 * y3 - (bend * ddx) / inv - slope * 6 * t3) * inv * inv - 2 * bend * ddx * inv) * inv;
+      const d1 = 3 * r * (1 - 3 * s) * inv;
+      const d2 = 3 * s * (2 - 3 * s) * inv;
+      const dd1 = ((18 * s - 12) * inv - d1 * ddx * inv) * inv;
+      const dd2 = ((6 - 18 * s) * inv - d2 * ddx * inv) * inv;
+      const la = second * (dd1 * (mh0 - slope) - 2 * d1 * bend - b1 * third);
+      const lc = second * (dd2 * (slope - mh1) + 2 * d2 * bend + b2 * third);
+      const off = second * bend - loadWeight * grid.second[g];
+      cost += w * off * off;
+      aa += w * la * la;
+      ac += w * la * lc;
+      cc += w * lc * lc;
+      ga += w * la * off;
+      gc += w * lc * off;
+    }
+    this.cost = cost;
+    this.largest = worst;
+    normal[0] = aa;
+    normal[1] = ac;
+    normal[2] = cc;
+    normal[3] = ga;
+    normal[4] = gc;
+  }
+}
