@@ -57,15 +57,19 @@ const STRAIGHT = 0.35;
 /** How hard the ball leaves and arrives: second derivative of travel, of the way per swing squared. */
 const START = 4;
 
-/** The path of one foot: still on its heel, flat, still on its ball, and through the air to its next place. */
-export function makeFootPath(walk: Walk, side: Side, timing: FootTiming): FootPath {
+/**
+ * The path of one foot: still on its heel, flat, still on its ball, and through the air to its next place.
+ *
+ * @param strikeScale - factor on the angle at landing
+ */
+export function makeFootPath(walk: Walk, side: Side, timing: FootTiming, strikeScale = 1): FootPath {
   const shape = footShapeOf(walk.body);
   const { heelToBall, ballToToe } = shape;
   const { legLength } = walk.body;
   const { flat, heelOff, lift, next } = timing;
   const swing = next - lift;
   const step = walk.pace.stepLength / legLength;
-  const strike = Math.min(STRIKE.perStep * step, STRIKE.most);
+  const strike = strikeScale * Math.min(STRIKE.perStep * step, STRIKE.most);
   const push = Math.min(PUSH.perStep * step, PUSH.most);
   const turn = strike + push;
   const across = walk.stance[side].side;
