@@ -63,8 +63,15 @@ const definitions: Readonly<Record<string, JsonSchema>> = {
   ),
   force: record({ vertical: numbers, forward: numbers, side: numbers }),
   foot: record({
-    contacts: listOf(record({ land: number, lift: number })),
+    height: ref('curve'),
+    forward: ref('curve'),
+    side: ref('curve'),
+    pitch: ref('curve'),
+    toeBend: ref('curve'),
+    contacts: listOf(record({ land: number, flat: number, heelOff: number, lift: number })),
     plants: listOf(record({ forward: number, side: number, heading: number })),
+    shape: record({ heelToBall: positive, ballToToe: positive, breadth: positive }),
+    error: record({ slip: notNegative, path: notNegative }),
   }),
   errorPart: record({ max: notNegative, at: number, rms: notNegative }),
   keyedError: record({

@@ -1,4 +1,6 @@
 import type { Curve, Tracked } from '../curves/curve.js';
+import type { FootShape } from '../gait/feet/foot-shape.js';
+import type { FootContact, FootPlant } from '../gait/feet/foot-tracks.js';
 import type { KeyedError } from '../gait/key-root.js';
 import type { Note } from '../gait/note.js';
 import type { Pose } from '../gait/timing-chart.js';
@@ -18,19 +20,21 @@ export interface DocumentRoot extends Channels<Curve> {
   readonly error?: Partial<Channels<KeyedError>>;
 }
 
-/** Where a foot stands once, in m and rad. */
-export interface DocumentPlant {
-  readonly forward: number;
-  /** Positive to the left. */
-  readonly side: number;
-  /** Positive is turned left. */
-  readonly heading: number;
-}
-
-/** One foot's contacts with the floor in s, and where each stands. */
-export interface DocumentFoot {
-  readonly contacts: readonly { readonly land: number; readonly lift: number }[];
-  readonly plants: readonly DocumentPlant[];
+/**
+ * One foot: the path of its ball in m, the pitch of the foot and the bend of its toes in rad, when it is on
+ * the floor, and where it stands each time.
+ */
+export interface DocumentFoot extends Channels<Curve> {
+  /** Of the foot from heel to ball; positive with the front down. */
+  readonly pitch: Curve;
+  /** Of the toes against the foot; positive with the toes up. */
+  readonly toeBend: Curve;
+  readonly contacts: readonly FootContact[];
+  /** One plant for each contact. */
+  readonly plants: readonly FootPlant[];
+  readonly shape: FootShape;
+  /** Farthest in m that what is planted slips, and that the curves stray from the path in the air. */
+  readonly error: { readonly slip: number; readonly path: number };
 }
 
 /** Sampled forces of the floor in BW; the samples fall on whole parts of frames, the first at time 0. */

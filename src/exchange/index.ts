@@ -3,7 +3,6 @@ export type {
   DocumentFoot,
   DocumentForces,
   DocumentMark,
-  DocumentPlant,
   DocumentRoot,
   MotionDocument,
 } from './document.js';

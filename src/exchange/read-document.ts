@@ -4,6 +4,8 @@ import { schemaProblems } from './check-schema.js';
 import { DOCUMENT_VERSION, type MotionDocument } from './document.js';
 import { MOTION_DOCUMENT_SCHEMA } from './document-schema.js';
 
+const FOOT_CURVES = ['height', 'forward', 'side', 'pitch', 'toeBend'] as const;
+
 /** How to read. */
 export interface ReadDocumentOptions {
   /** Longest JSON text that is read, in UTF-16 units. Default 64 million. */
@@ -125,6 +127,9 @@ function agreementProblems(document: MotionDocument): Problem[] {
   }
   const curves = [
     ...(['height', 'forward', 'side'] as const).map((name) => [`root.${name}`, root[name]] as const),
+    ...(['left', 'right'] as const).flatMap((side) =>
+      FOOT_CURVES.map((name) => [`feet.${side}.${name}`, feet[side][name]] as const),
+    ),
     ...followers.map(({ curve }, i) => [`followers[${i}].curve`, curve] as const),
   ];
   for (const [field, curve] of curves) {

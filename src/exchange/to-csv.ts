@@ -1,4 +1,6 @@
+import type { Curve } from '../curves/curve.js';
 import { createSampler } from '../curves/sampler.js';
+import type { Channels, Side } from '../gait/walk.js';
 import type { MotionDocument } from './document.js';
 import { sceneAxes, unitName } from './scene-axes.js';
 
@@ -10,7 +12,7 @@ interface Column {
 
 /**
  * The document's motion as comma-separated values (RFC 4180), one row a frame over one span: frame, time,
- * phase, root, followers and each foot's force. Every column's name ends in its unit; lengths are in the
+ * phase, root, feet, followers and each foot's force. Every column's name ends in its unit; lengths are in the
  * scene's unit and along its axes, forces in BW.
  *
  * @param document - a motion document
@@ -27,6 +29,7 @@ export function toCsv(document: MotionDocument): string {
       ? [{ name: 'phase [1]', at: (row: number) => (time(row) - span.start) / span.duration }]
       : []),
     ...rootColumns(document, time),
+    ...(['left', 'right'] as const).flatMap((side) => footColumns(document, side, time)),
     ...followerColumns(document, time),
     ...forceColumns(document),
   ];
@@ -35,38 +38,53 @@ export function toCsv(document: MotionDocument): string {
   return `${lines.join('\r\n')}\r\n`;
 }
 
-function rootColumns({ root, scene }: MotionDocument, time: (row: number) => number): Column[] {
-  const axes = sceneAxes(scene);
-  const unit = unitName(scene.metersPerUnit);
-  const who = root.of === 'root' ? 'root' : 'centre of mass';
-  return (['height', 'forward', 'side'] as const).map((channel) => {
-    const { letter, sign } = axes[channel];
-    const sampler = createSampler(root[channel]);
-    const out = new Float64Array(1);
-    return {
-      name: `${who} ${channel} ${letter} [${unit}]`,
-      at: (row) => {
-        sampler.sample(time(row), out);
-        return (sign * out[0]) / scene.metersPerUnit + 0;
-      },
-    };
-  });
+/** A curve's column along the scene axis of a channel, or about it. */
+function curveColumn(
+  { scene }: MotionDocument,
+  name: string,
+  curve: Curve,
+  channel: keyof Channels<unknown>,
+  unit: 'm' | 'rad',
+  time: (row: number) => number,
+): Column {
+  const { letter, sign } = sceneAxes(scene)[channel];
+  const sampler = createSampler(curve);
+  const out = new Float64Array(1);
+  const size = unit === 'm' ? scene.metersPerUnit : 1;
+  return {
+    name: `${name} ${letter} [${unit === 'm' ? unitName(scene.metersPerUnit) : unit}]`,
+    at: (row) => {
+      sampler.sample(time(row), out);
+      return (sign * out[0]) / size + 0;
+    },
+  };
 }
 
-function followerColumns({ followers, scene }: MotionDocument, time: (row: number) => number): Column[] {
-  return followers.map(({ name, unit, channel, curve }) => {
-    const { letter, sign } = sceneAxes(scene)[channel];
-    const sampler = createSampler(curve);
-    const out = new Float64Array(1);
-    const scale = unit === 'm' ? 1 / scene.metersPerUnit : 1;
-    return {
-      name: `${name} ${channel} ${letter} [${unit === 'm' ? unitName(scene.metersPerUnit) : 'rad'}]`,
-      at: (row) => {
-        sampler.sample(time(row), out);
-        return sign * scale * out[0] + 0;
-      },
-    };
-  });
+const CHANNELS = ['height', 'forward', 'side'] as const;
+
+function rootColumns(document: MotionDocument, time: (row: number) => number): Column[] {
+  const { root } = document;
+  const who = root.of === 'root' ? 'root' : 'centre of mass';
+  return CHANNELS.map((channel) =>
+    curveColumn(document, `${who} ${channel}`, root[channel], channel, 'm', time),
+  );
+}
+
+function footColumns(document: MotionDocument, side: Side, time: (row: number) => number): Column[] {
+  const foot = document.feet[side];
+  return [
+    ...CHANNELS.map((channel) =>
+      curveColumn(document, `${side} ball ${channel}`, foot[channel], channel, 'm', time),
+    ),
+    curveColumn(document, `${side} foot pitch`, foot.pitch, 'side', 'rad', time),
+    curveColumn(document, `${side} toe bend`, foot.toeBend, 'side', 'rad', time),
+  ];
+}
+
+function followerColumns(document: MotionDocument, time: (row: number) => number): Column[] {
+  return document.followers.map(({ name, unit, channel, curve }) =>
+    curveColumn(document, `${name} ${channel}`, curve, channel, unit, time),
+  );
 }
 
 function forceColumns({ forces, scene }: MotionDocument): Column[] {

@@ -1,7 +1,8 @@
+import { type FootTrack, footTracks } from '../gait/feet/foot-tracks.js';
 import { keyRoot } from '../gait/key-root.js';
 import { snapToFrames } from '../gait/snap-to-frames.js';
 import { timingChart } from '../gait/timing-chart.js';
-import type { Motion, Side, Walk } from '../gait/walk.js';
+import type { Motion, Walk } from '../gait/walk.js';
 import { refuseAny, requireNumber, requireRecord, show } from '../internal/check.js';
 import {
   DOCUMENT_FORMAT,
@@ -67,6 +68,7 @@ export function toDocument(motion: Motion, options: DocumentOptions): MotionDocu
   const fps = framesPerSecond(scene.frameRate);
   const walk = snapToFrames(motion, { fps });
   const { height, forward, side, of, error } = options.root ?? keyRoot(walk, { fps, of: 'root' });
+  const feet = footTracks(walk, { fps });
   return {
     format: DOCUMENT_FORMAT,
     version: DOCUMENT_VERSION,
@@ -79,7 +81,7 @@ export function toDocument(motion: Motion, options: DocumentOptions): MotionDocu
     pace: walk.pace,
     span: { start: 0, duration: walk.pace.strideTime, repeats: true },
     root: { of, height, forward, side, ...(error ? { error } : {}) },
-    feet: { left: footOf(walk, 'left'), right: footOf(walk, 'right') },
+    feet: { left: footOf(feet.left), right: footOf(feet.right) },
     forces: sampleForces(walk, scene.frameRate, samplesPerFrame),
     chart: chartOf(walk, fps, scene.firstFrame),
     followers,
@@ -87,13 +89,9 @@ export function toDocument(motion: Motion, options: DocumentOptions): MotionDocu
   };
 }
 
-function footOf(walk: Walk, side: Side): DocumentFoot {
-  const { contact, fraction, forward, side: across } = walk.stance[side];
-  const { strideTime } = walk.pace;
-  return {
-    contacts: [{ land: contact * strideTime, lift: (contact + fraction) * strideTime }],
-    plants: [{ forward, side: across, heading: 0 }],
-  };
+function footOf(track: FootTrack): DocumentFoot {
+  const { height, forward, side, pitch, toeBend, contacts, plants, shape, error } = track;
+  return { height, forward, side, pitch, toeBend, contacts, plants, shape, error };
 }
 
 function chartOf(walk: Walk, fps: number, firstFrame: number): DocumentMark[] {

@@ -4,7 +4,6 @@ import type { Channels, Side } from '../../gait/walk.js';
 import { refuseAny, requireRecord, show } from '../../internal/check.js';
 import type { DocumentFollower, MotionDocument } from '../document.js';
 import { framesPerSecond } from '../frame-rate.js';
-import { plantCurves } from '../plant-curves.js';
 import { type AxisOf, sceneAxes } from '../scene-axes.js';
 import { number, type UsdScale, usdSpline } from './usd-spline.js';
 import { indent, primNames, usdString } from './usd-text.js';
@@ -19,8 +18,8 @@ export interface UsdOptions {
  * An OpenUSD text layer (.usda) of a motion: root, feet and followers as prims whose transforms are Bézier
  * splines with width and slope, in the scene's unit, axes and frames.
  *
- * Splines are the document's curves key by key, without loss; feet stand where they are planted and change
- * place as they land. The forces on each foot are time samples in body weights.
+ * Splines are the document's curves key by key, without loss. A foot's origin is its ball; its toes hang
+ * from it. The forces on each foot are time samples in body weights.
  *
  * @param document - a motion document
  * @param options - splines (default) or samples on every frame
@@ -51,6 +50,12 @@ export function toUsd(document: MotionDocument, options: UsdOptions = {}): strin
 const LETTERS = { x: 'X', y: 'Y', z: 'Z' } as const;
 const CHANNELS = ['height', 'forward', 'side'] as const;
 
+/** One transform operation: its name and the lines that animate it. */
+interface Op {
+  readonly op: string;
+  readonly lines: readonly string[];
+}
+
 class LayerWriter {
   private readonly axes: Channels<AxisOf>;
   private readonly rate: number;
@@ -79,7 +84,7 @@ class LayerWriter {
       ...this.prim(
         'Root',
         this.document.root.of === 'root' ? 'Root' : 'Centre of mass',
-        this.translation(this.document.root),
+        this.ops(this.translations(this.document.root)),
         hanging,
       ),
       '',
@@ -137,38 +142,46 @@ class LayerWriter {
   }
 
   private follower(part: DocumentFollower, name: string): string[] {
-    const { letter, sign } = this.axes[part.channel];
-    const isAngle = part.unit === 'rad';
-    const op = `xformOp:${isAngle ? 'rotate' : 'translate'}${LETTERS[letter]}`;
-    const value = isAngle ? (sign * 180) / Math.PI : sign / this.document.scene.metersPerUnit;
-    const attributes = [...this.animated(op, part.curve, value), `uniform token[] xformOpOrder = ["${op}"]`];
-    return this.prim(name, part.name, attributes, []);
+    const { curve, channel, unit } = part;
+    const op = unit === 'rad' ? this.rotation(curve, 1, channel) : this.translation(curve, channel);
+    return this.prim(name, part.name, this.ops([op]), []);
   }
 
   private foot(side: Side, name: string): string[] {
-    const curves = plantCurves(this.document, side);
-    const attributes = curves ? this.translation(curves) : [];
-    return this.prim(
-      name,
-      side === 'left' ? 'Left foot' : 'Right foot',
-      [...attributes, ...this.force(side)],
-      [],
-    );
+    const foot = this.document.feet[side];
+    const words = side === 'left' ? 'Left' : 'Right';
+    const toes = this.prim(`${words}Toes`, `${words} toes`, this.ops([this.rotation(foot.toeBend, -1)]), []);
+    const attributes = [
+      ...this.ops([...this.translations(foot), this.rotation(foot.pitch, 1)]),
+      ...this.force(side),
+    ];
+    return this.prim(name, `${words} foot`, attributes, ['', ...toes]);
+  }
+
+  /** A turn about the axis of a channel, by default the one to the side: positive with the front down. */
+  private rotation(curve: Curve, turn: 1 | -1, channel: keyof Channels<unknown> = 'side'): Op {
+    const { letter, sign } = this.axes[channel];
+    const op = `xformOp:rotate${LETTERS[letter]}`;
+    return { op, lines: this.animated(op, curve, (turn * sign * 180) / Math.PI) };
   }
 
   /** One translation per axis, in the order x, y, z. */
-  private translation(curves: Partial<Channels<Curve>>): string[] {
-    const ops = CHANNELS.flatMap((channel) => {
-      const curve = curves[channel];
-      if (!curve) return [];
-      const { letter, index, sign } = this.axes[channel];
-      const op = `xformOp:translate${LETTERS[letter]}`;
-      return [{ op, index, lines: this.animated(op, curve, sign / this.document.scene.metersPerUnit) }];
-    }).sort((a, b) => a.index - b.index);
-    return [
-      ...ops.flatMap(({ lines }) => lines),
-      `uniform token[] xformOpOrder = [${ops.map(({ op }) => `"${op}"`).join(', ')}]`,
-    ];
+  private translations(curves: Channels<Curve>): Op[] {
+    return CHANNELS.map((channel) => ({
+      ...this.translation(curves[channel], channel),
+      index: this.axes[channel].index,
+    })).sort((a, b) => a.index - b.index);
+  }
+
+  private translation(curve: Curve, channel: keyof Channels<unknown>): Op {
+    const { letter, sign } = this.axes[channel];
+    const op = `xformOp:translate${LETTERS[letter]}`;
+    return { op, lines: this.animated(op, curve, sign / this.document.scene.metersPerUnit) };
+  }
+
+  private ops(ops: readonly Op[]): string[] {
+    const order = ops.map(({ op }) => `"${op}"`).join(', ');
+    return [...ops.flatMap(({ lines }) => lines), `uniform token[] xformOpOrder = [${order}]`];
   }
 
   private animated(op: string, curve: Curve, value: number): string[] {
