@@ -1,5 +1,6 @@
 export type { Problem } from '../internal/check.js';
 export { checkWalkSpec } from './check-walk-spec.js';
+export { type Energy, type EnergyOptions, type EnergyWork, energyOf } from './energy.js';
 export * from './feet/index.js';
 export {
   type KeyedError,
@@ -43,6 +44,7 @@ export type {
   PaceName,
   PaceSpec,
   Pivot,
+  Push,
   RootRelation,
   Side,
   Sides,
