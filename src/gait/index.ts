@@ -26,6 +26,15 @@ export { type SlowMotion, slowMotion } from './slow-motion.js';
 export { type SnapOptions, snapToFrames } from './snap-to-frames.js';
 export { stanceFractionFor } from './stance.js';
 export {
+  type TextbookColumns,
+  type TextbookCurves,
+  type TextbookOptions,
+  type TextbookPace,
+  type TextbookPoint,
+  type TextbookPoints,
+  textbookCurves,
+} from './textbook-curves.js';
+export {
   type Pose,
   type PoseMark,
   type TimingChart,
