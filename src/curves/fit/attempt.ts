@@ -131,7 +131,7 @@ export function fitWithKeys(bench: Bench, keys: number, tolerance: number): Layo
   if (plan.load || tolerance === Number.POSITIVE_INFINITY) return layout;
   const worst = worstOf(layout, grid);
   if (worst > LEVELLED * tolerance && worst <= WITHIN_REACH * tolerance) {
-    levelErrors(layout, grid, LEVELLED * tolerance);
+    levelErrors(layout, grid, LEVELLED * tolerance, tolerance);
   }
   return layout;
 }

@@ -24,11 +24,14 @@ const PER_FRAME = 4;
 const PER_DIVISION = 6;
 
 /** How much finer the grid that measures is. */
-const FINER = 6;
+const FINER = 5;
 
 /** Divisions of a range in which keys may stand anywhere, to begin with and at most. */
 const DIVISION = 24;
 const MOST_DIVISION = 1536;
+
+/** What the quick search's tolerance is multiplied by where the errors between its points were too large. */
+const STRICTER = 0.9;
 
 /** Divisions of the grid for the quick search. */
 const QUICK_DIVISION = 32;
@@ -39,17 +42,19 @@ const DEFAULT_TOLERANCE = 1e-3;
 /** Points of the fitting grid: between the places for keys, and at the ends of an open range. */
 function gridTimes(plan: FitPlan, source: FitSource, division: number): Float64Array {
   const length = plan.end - plan.start;
-  const ends = (inner: ArrayLike<number>): Float64Array =>
-    plan.cyclic ? Float64Array.from(inner) : Float64Array.of(plan.start, ...Array.from(inner), plan.end);
-  if (source.samples && !plan.frames) {
-    const inside = source.samples.filter((t) => t > plan.start && t < plan.end);
+  const inner: number[] = plan.cyclic ? [] : [plan.start];
+  const inside = source.samples?.filter((t) => t > plan.start && t < plan.end);
+  if (inside && !plan.frames && inside.length >= 2 * division) {
     const stride = Math.max(1, Math.floor(inside.length / (PER_DIVISION * division)));
-    if (inside.length >= 2 * division) return ends(inside.filter((_, i) => i % stride === stride >> 1));
+    for (let i = stride >> 1; i < inside.length; i += stride) inner.push(inside[i]);
+  } else {
+    const points = plan.frames
+      ? Math.max(8, Math.round(length * plan.frames.fps * PER_FRAME))
+      : PER_DIVISION * division;
+    for (let j = 0; j < points; j++) inner.push(plan.start + (length * (j + 0.5)) / points);
   }
-  const points = plan.frames
-    ? Math.max(8, Math.round(length * plan.frames.fps * PER_FRAME))
-    : PER_DIVISION * division;
-  return ends(Float64Array.from({ length: points }, (_, j) => plan.start + (length * (j + 0.5)) / points));
+  if (!plan.cyclic) inner.push(plan.end);
+  return Float64Array.from(inner);
 }
 
 function setUp(plan: FitPlan, source: FitSource, division: number): Bench {
@@ -209,8 +214,14 @@ function quick(plan: FitPlan, source: FitSource): Attempt | undefined {
   if (plan.search !== 'quick' || !simple) return undefined;
   const bench = setUp(plan, source, QUICK_DIVISION);
   const tolerance = plan.tolerance ?? defaultTolerance(bench);
-  const layout = followLongest(source, plan, bench.places, bench.grid, tolerance);
-  return measured(bench, source, layout, tolerance);
+  let attempt: Attempt;
+  let aim = tolerance;
+  let round = 0;
+  do {
+    attempt = measured(bench, source, followLongest(source, plan, bench.places, bench.grid, aim), tolerance);
+    aim *= STRICTER;
+  } while (attempt.excess > 1 && ++round < 4);
+  return attempt;
 }
 
 function singleKey(plan: FitPlan, source: FitSource): FitResult {
@@ -230,7 +241,7 @@ function singleKey(plan: FitPlan, source: FitSource): FitResult {
  * Places for keys are chosen by dynamic programming over the cost of single segments, then values, slopes,
  * spans and — where keys may stand anywhere — times are polished by Levenberg–Marquardt; both sides of a
  * free key share one slope. The tolerance bounds the largest error in value (and the root mean square error
- * of the second derivative, where `load.tolerance` is given), re-measured on a grid six times finer than
+ * of the second derivative, where `load.tolerance` is given), re-measured on a grid five times finer than
  * the fitting one: a measurement, not a proof between its points. A tolerance that cannot be met gives
  * the best curve found and `met: false`.
  *

@@ -11,7 +11,10 @@ import type { FitSource } from './source';
 const MARGIN = 0.97;
 
 /** Where keys may stand anywhere, segments are whole multiples of this fraction of the range. */
-const FINEST = 256;
+const FINEST = 1024;
+
+/** How the error of a segment grows with its length: about the fifth power for two free spans. */
+const ORDER = 5;
 
 interface Node {
   readonly time: number;
@@ -46,36 +49,46 @@ export function followLongest(
     return { time, value: jet[0] + lift, slope: jet[1], slopeBefore: jet[1] };
   };
   const pieces: Piece[] = [];
-  let guess = 1;
+  let guess = plan.frames ? 1 : FINEST / 8;
   const fits = (left: Node, right: Node): boolean => {
-    solver.solve({
-      start: left.time,
-      length: right.time - left.time,
-      value0: left.value,
-      value1: right.value,
-      slope0: left.slope,
-      slope1: right.slopeBefore,
-    });
+    solver.solve(
+      {
+        start: left.time,
+        length: right.time - left.time,
+        value0: left.value,
+        value1: right.value,
+        slope0: left.slope,
+        slope1: right.slopeBefore,
+      },
+      MARGIN * tolerance,
+    );
     return solver.worst <= MARGIN * tolerance;
   };
   const frames = plan.frames;
   const snap = (t: number): number => (frames ? Math.round(t * frames.fps) / frames.fps : t);
   const advance = (left: Node, end: Node): Node => {
-    if (fits(left, end)) return end;
     const step = frames ? frames.every / frames.fps : (plan.end - plan.start) / FINEST;
-    let low = 1;
-    let high = Math.max(1, Math.ceil((end.time - left.time) / step) - 1);
+    const whole = Math.max(1, Math.ceil((end.time - left.time) / step - 1e-6));
+    const reach = (steps: number): Node => (steps >= whole ? end : nodeAt(snap(left.time + steps * step)));
+    let low = 0;
+    let high = whole + 1;
     let best: Node | undefined;
-    while (low <= high) {
-      const middle = best || low > 1 ? (low + high) >> 1 : Math.min(high, Math.max(low, guess));
-      const right = nodeAt(snap(left.time + middle * step));
-      if (fits(left, right)) {
+    let next = Math.min(guess, whole);
+    if (whole <= 3 * guess && fits(left, end)) return end;
+    while (high - low > 1 + low / 128) {
+      const right = reach(next);
+      const ok = fits(left, right);
+      if (ok) {
+        low = next;
         best = right;
-        guess = middle;
-        low = middle + 1;
-      } else high = middle - 1;
+      } else high = next;
+      if (low === whole) break;
+      const scale = (tolerance / Math.max(solver.worst, 1e-3 * tolerance)) ** (1 / ORDER);
+      const wanted = Math.floor(next * Math.min(2, scale));
+      next = Math.min(high - 1, Math.max(low + 1, wanted));
     }
-    best ??= nodeAt(snap(left.time + step));
+    guess = Math.max(1, low);
+    best ??= reach(1);
     fits(left, best);
     return best;
   };

@@ -45,7 +45,8 @@ export function measureFit(
   let loadAt = from;
   let loadSum = 0;
   const look = (t: number): void => {
-    track.writeJet(t, mine, 0);
+    if (source.hasSecond) track.writeJet(t, mine, 0);
+    else track.writeValue(t, mine, 0);
     source.jet(t, theirs);
     const miss = Math.abs(mine[0] - theirs[0]);
     sum += miss * miss;

@@ -157,9 +157,10 @@ export function worstOf(layout: Layout, grid: Grid): number {
 /**
  * Lowers the largest error in value of a layout that least squares has polished, in place, by iteratively
  * reweighted least squares on a rising power of the residual; returns that error on the grid.
- * Lawson 1961; Osborne 1985, Finite Algorithms in Optimization and Data Analysis, ch. 3. It stops at `goal`.
+ * Lawson 1961; Osborne 1985, Finite Algorithms in Optimization and Data Analysis, ch. 3. It stops at `goal`,
+ * or where the rounds left will not bring it down to `most` at their present rate.
  */
-export function levelErrors(layout: Layout, grid: Grid, goal: number): number {
+export function levelErrors(layout: Layout, grid: Grid, goal: number, most: number): number {
   const weight = grid.weight.slice();
   const weighted: Grid = { ...grid, weight };
   const probe = new Chain(layout, weighted, 0);
@@ -176,6 +177,8 @@ export function levelErrors(layout: Layout, grid: Grid, goal: number): number {
     polish(layout, weighted, { loadWeight: 0, steps: STEPS_PER_ROUND, settle: 1e-3 });
     probe.assemble(layout);
     const worst = largest(probe.misses);
+    const gained = Math.max(0, least - worst);
+    if (round > 0 && least - gained * (ROUNDS - round) > most) break;
     if (worst < least) {
       least = worst;
       copyLayout(layout, best);

@@ -12,6 +12,10 @@ const STEPS = 4;
 
 const LEAST = 0.05;
 
+/** How far above the goal levelling is worth trying, and how often. */
+const NEAR = 1.6;
+const LEVEL_ROUNDS = 3;
+
 /** The ends of a segment: time, length, both values and slopes. */
 export interface SegmentEnds {
   readonly start: number;
@@ -32,6 +36,8 @@ export class SegmentSolver {
   private cost = 0;
   private largest = 0;
   private readonly normal = new Float64Array(5);
+  private readonly misses: Float64Array;
+  private readonly tilt: Float64Array;
 
   constructor(
     private readonly grid: Grid,
@@ -39,10 +45,16 @@ export class SegmentSolver {
     private readonly gain: number,
     private readonly loadWeight: number,
     private readonly mostPoints = MOST_POINTS,
-  ) {}
+  ) {
+    this.misses = new Float64Array(mostPoints + 1);
+    this.tilt = new Float64Array(mostPoints + 1);
+  }
 
-  /** Solves the spans and returns the sum of weighted squared residuals. */
-  solve(ends: SegmentEnds): number {
+  /**
+   * Solves the spans and returns the sum of weighted squared residuals. Where the largest error comes
+   * out a little above `goal`, a few reweighted steps try to bring it under.
+   */
+  solve(ends: SegmentEnds, goal = 0): number {
     const { grid, period, normal } = this;
     const t0 = ends.start;
     const end = t0 + ends.length;
@@ -55,6 +67,7 @@ export class SegmentSolver {
     this.worst = 0;
     if (points <= 0) return 0;
     const stride = Math.max(1, Math.ceil(points / this.mostPoints));
+    this.tilt.fill(1);
     let a = 1 / 3;
     let c = 1 / 3;
     let best = Number.POSITIVE_INFINITY;
@@ -83,7 +96,29 @@ export class SegmentSolver {
       a = na;
       c = nc;
     }
+    if (this.worst > goal && this.worst < NEAR * goal) this.level(ends, goal, from, to, stride);
     return best * stride;
+  }
+
+  private level(ends: SegmentEnds, goal: number, from: number, to: number, stride: number): void {
+    const { normal, misses, tilt } = this;
+    let a = this.out;
+    let c = this.in;
+    this.assemble(ends, a, c, from, to, stride);
+    for (let round = 1; round <= LEVEL_ROUNDS && this.worst > goal; round++) {
+      for (let i = 0; i < tilt.length; i++) tilt[i] *= Math.abs(misses[i]) / this.largest + 0.05;
+      this.assemble(ends, a, c, from, to, stride);
+      const det = normal[0] * normal[2] - normal[1] * normal[1];
+      if (!(det > 0)) return;
+      a = Math.min(0.9, Math.max(LEAST, a - (normal[2] * normal[3] - normal[1] * normal[4]) / det));
+      c = Math.min(0.9, Math.max(LEAST, c - (normal[0] * normal[4] - normal[1] * normal[3]) / det));
+      this.assemble(ends, a, c, from, to, stride);
+      if (this.largest < this.worst) {
+        this.worst = this.largest;
+        this.out = a;
+        this.in = c;
+      }
+    }
   }
 
   private assemble(ends: SegmentEnds, a: number, c: number, from: number, to: number, stride: number): void {
@@ -111,6 +146,7 @@ export class SegmentSolver {
     let cc = 0;
     let ga = 0;
     let gc = 0;
+    let point = 0;
     for (let q = from + (stride >> 1); q < to; q += stride) {
       const wraps = q >= grid.count;
       const g = wraps ? q - grid.count : q;
@@ -124,7 +160,8 @@ export class SegmentSolver {
       const miss = ((y3 * s + y2) * s + y1) * s + v0 - grid.value[g] - (wraps ? gain : 0);
       const ja = b1 * (mh0 - slope);
       const jc = b2 * (slope - mh1);
-      const w = grid.weight[g];
+      const w = grid.weight[g] * this.tilt[point];
+      this.misses[point++] = miss;
       cost += w * miss * miss;
       worst = Math.max(worst, Math.abs(miss));
       aa += w * ja * ja;
