@@ -9,6 +9,7 @@ export type {
 export { DOCUMENT_FORMAT, DOCUMENT_VERSION } from './document.js';
 export { MOTION_DOCUMENT_SCHEMA } from './document-schema.js';
 export { type FrameRate, framesPerSecond, resolveFrameRate, timeOfFrames } from './frame-rate.js';
+export { type GlbOptions, type GlbResult, toGlb } from './gltf/to-glb.js';
 export type { JsonSchema } from './json-schema.js';
 export { LIBRARY_VERSION } from './library-version.js';
 export { GROUND, type Ground, type Role, STROKES, type Stroke } from './palette.js';
