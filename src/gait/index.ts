@@ -12,6 +12,7 @@ export {
 export type { Note, NoteCode } from './note.js';
 export { stepLengthFor } from './pace.js';
 export { planWalk } from './plan-walk.js';
+export * from './pose/index.js';
 export {
   type ForceColumns,
   type ReactionAt,
