@@ -16,4 +16,10 @@ export default defineConfig({
   // tsup sets `baseUrl` for its declaration build, which TypeScript 6 reports as deprecated.
   dts: { compilerOptions: { ignoreDeprecations: '6.0' } },
   clean: true,
+  // One file per entry, without its blanks, halves the cold start; see docs/decisions.
+  splitting: false,
+  esbuildOptions(options) {
+    options.minifyWhitespace = true;
+    options.minifySyntax = true;
+  },
 });
