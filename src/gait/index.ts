@@ -2,6 +2,7 @@ export type { Problem } from '../internal/check.js';
 export { checkWalkSpec } from './check-walk-spec.js';
 export { type Energy, type EnergyOptions, type EnergyWork, energyOf } from './energy.js';
 export * from './feet/index.js';
+export { type KeyedMotion, type KeyMotionOptions, keyMotion } from './key-motion.js';
 export {
   type KeyedError,
   type KeyedErrorPart,
