@@ -1,4 +1,4 @@
-import type { FootContact, WeightSource } from './recording.js';
+import type { PlateContact, WeightSource } from './recording.js';
 
 /** Part of a walk in which a foot has to be on a plate for the plates to have caught the whole weight. */
 const CAUGHT = 0.98;
@@ -13,7 +13,7 @@ const NOBODY = 20;
 export function findBodyWeight(
   total: Float64Array,
   rate: number,
-  contacts: readonly FootContact[],
+  contacts: readonly PlateContact[],
 ): { newtons: number; from: WeightSource } | undefined {
   return fromStrides(total, rate, contacts) ?? fromSteps(total, rate, contacts);
 }
@@ -21,7 +21,7 @@ export function findBodyWeight(
 function fromStrides(
   total: Float64Array,
   rate: number,
-  contacts: readonly FootContact[],
+  contacts: readonly PlateContact[],
 ): { newtons: number; from: WeightSource } | undefined {
   const spans = (['left', 'right'] as const).map((foot) => {
     const lands = contacts
@@ -44,7 +44,7 @@ function fromStrides(
 function fromSteps(
   total: Float64Array,
   rate: number,
-  contacts: readonly FootContact[],
+  contacts: readonly PlateContact[],
 ): { newtons: number; from: WeightSource } | undefined {
   const weights: number[] = [];
   for (let k = 0; k + 1 < contacts.length; k++) {

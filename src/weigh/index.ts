@@ -11,7 +11,20 @@ export { type MeasuredStep, measureSteps, type StepReport } from './measure-step
 export type { ColumnRef, PlateColumns, PlateOptions, SignedAxis, TableColumns } from './plate-options.js';
 export type { PlateNote, PlateNoteCode } from './raw-plate.js';
 export { readPlates } from './read-plates.js';
-export type { FootContact, PlateRecording, PressureColumns, WeightSource } from './recording.js';
+export type { PlateContact, PlateRecording, PressureColumns, WeightSource } from './recording.js';
 export type { StepMeasures } from './stance-measures.js';
 export { type WalkFit, type WalkFitOptions, walkFromPlates } from './walk-from-plates.js';
+export { weighCurves } from './weigh-curves.js';
+export type {
+  Finding,
+  FindingCode,
+  Quantity,
+  SampledPath,
+  WeighedCurves,
+  WeighedFoot,
+  WeighedFrame,
+  WeighedPath,
+  WeighOptions,
+  WeighReport,
+} from './weighed.js';
 export { type WritePlateOptions, writePlates } from './write-plates.js';

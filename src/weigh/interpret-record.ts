@@ -8,7 +8,7 @@ import { lowPass } from './low-pass.js';
 import { along, findForward, findUp, type Orientation } from './orient.js';
 import type { PlateOptions } from './plate-options.js';
 import type { PlateNote, RawPlate, RawRecord, Triple } from './raw-plate.js';
-import type { FootContact, PlateRecording } from './recording.js';
+import type { PlateContact, PlateRecording } from './recording.js';
 import { refuse } from './refuse.js';
 
 /** Low-pass in Hz where none is asked for; plates are passed at 15–25 Hz as a rule. */
@@ -162,7 +162,7 @@ function nameContacts(
   loadings: readonly (readonly Loading[])[],
   rate: number,
   notes: PlateNote[],
-): FootContact[] {
+): PlateContact[] {
   const all = loadings
     .flatMap((list, plate) => list.map((loading) => ({ ...loading, plate })))
     .sort((a, b) => a.from - b.from || a.plate - b.plate);
@@ -213,7 +213,7 @@ function emptyFoot(count: number): FootColumns {
   };
 }
 
-function fillFoot(foot: FootColumns, signals: Signals, contact: FootContact, rate: number): void {
+function fillFoot(foot: FootColumns, signals: Signals, contact: PlateContact, rate: number): void {
   const { vertical, forward, side, momentForward, momentSide } = signals;
   for (let i = Math.ceil(contact.land * rate - 1e-9); i <= contact.lift * rate + 1e-9; i++) {
     // A floor does not pull: what the filter leaves below 0 is its ringing.
@@ -230,7 +230,7 @@ function fillFoot(foot: FootColumns, signals: Signals, contact: FootContact, rat
 function weigh(
   where: string,
   signals: readonly Signals[],
-  contacts: readonly FootContact[],
+  contacts: readonly PlateContact[],
   rate: number,
   options: PlateOptions,
   notes: PlateNote[],

@@ -1,6 +1,6 @@
 import type { Side } from '../gait/walk.js';
 import { requireRecord } from '../internal/check.js';
-import type { FootContact, PlateRecording } from './recording.js';
+import type { PlateContact, PlateRecording } from './recording.js';
 import { refuse } from './refuse.js';
 import { measureStance, STEP_MEASURES, type StepMeasures } from './stance-measures.js';
 
@@ -43,7 +43,7 @@ export interface StepReport {
 export function measureSteps(recording: PlateRecording): StepReport {
   requireRecording('measureSteps', recording);
   const { rate } = recording;
-  const measure = (contact: FootContact): StepMeasures => {
+  const measure = (contact: PlateContact): StepMeasures => {
     const { vertical, forward } = recording[contact.foot];
     return measureStance(vertical, forward, rate, contact);
   };

@@ -3,7 +3,7 @@ import type { Side, Sides } from '../gait/walk.js';
 import type { PlateNote } from './raw-plate.js';
 
 /** One time that a foot is on a plate. */
-export interface FootContact {
+export interface PlateContact {
   readonly foot: Side;
   /** Place of the plate in the source, from 0. */
   readonly plate: number;
@@ -44,7 +44,7 @@ export interface PlateRecording {
   /** Gravity in m/s². */
   readonly gravity: number;
   /** Every contact, by its landing. */
-  readonly contacts: readonly FootContact[];
+  readonly contacts: readonly PlateContact[];
   /** Frequency in Hz at which the low-pass halves the power, or `false`. */
   readonly lowPass: number | false;
   /** What was detected, assumed or changed on the way. */

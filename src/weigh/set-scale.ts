@@ -1,0 +1,162 @@
+import { bodyProblems, resolveBody, STANDARD_GRAVITY } from '../gait/body.js';
+import { COEFFICIENTS } from '../gait/coefficients.js';
+import { planWalk } from '../gait/plan-walk.js';
+import type { Walk } from '../gait/walk.js';
+import {
+  numberProblem,
+  refuseAny,
+  requireArray,
+  requireChoice,
+  requireNumber,
+  requireRecord,
+  show,
+} from '../internal/check.js';
+import { readPath } from './read-path.js';
+import { refuse } from './refuse.js';
+import type { Weighed, WeighedCurves, WeighedFoot, WeighOptions } from './weighed.js';
+
+const OPTIONS = ['of', 'fps', 'body', 'gravity', 'gait', 'loops', 'steps', 'stepLength', 'landings'];
+
+/** Fewest grid times in all and between frames. */
+const GRID = { all: 480, frame: 8, most: 100_000 } as const;
+
+/** Reads curves and options at the public boundary into what every check reads. */
+export function setScale(where: string, curves: WeighedCurves, options: WeighOptions): Weighed {
+  requireRecord(where, 'curves', curves, ['height', 'forward', 'side', 'feet']);
+  requireRecord(where, 'options', options, OPTIONS);
+  const of = requireChoice(where, 'of', options.of, ['centreOfMass', 'root']);
+  const fps = requireNumber(where, 'fps', options.fps, { above: 0, max: 100_000, unit: 'Hz' });
+  const { gravity = STANDARD_GRAVITY, gait = 'walk', steps = 2, stepLength } = options;
+  refuseAny(where, [
+    ...bodyProblems(options.body),
+    numberProblem('gravity', gravity, { above: 0, unit: 'm/s²' }),
+    numberProblem('steps', steps, { min: 1, max: 64, whole: true }),
+    stepLength === undefined ? undefined : numberProblem('stepLength', stepLength, { above: 0, unit: 'm' }),
+    options.loops === undefined || typeof options.loops === 'boolean'
+      ? undefined
+      : { field: 'loops', rule: 'must be true or false', got: show(options.loops), kind: 'type' },
+  ]);
+  requireChoice(where, 'gait', gait, ['walk', 'sneak', 'limp']);
+  const height = readPath(where, 'height', curves.height);
+  const forward = curves.forward && readPath(where, 'forward', curves.forward);
+  const side = curves.side && readPath(where, 'side', curves.side);
+  const { start, duration } = height;
+  if (!(duration > 0)) refuse(where, 'height', 'must last longer than 0 s', `${duration} s`);
+  const loops = options.loops ?? height.cyclic;
+  const feet = readFeet(where, curves.feet);
+  const landings = readLandings(where, options.landings, feet, start, duration, loops);
+  const body = resolveBody(options.body);
+  const stepTime = loops ? duration / steps : stepTimeOf(landings, duration);
+  const travelled = forward ? travelOf(forward, start, duration) : 0;
+  const speed = Math.abs(travelled) / duration;
+  const model = modelOf(
+    stepTime,
+    forward && speed > 0 ? speed * stepTime : stepLength,
+    options.body,
+    gravity,
+  );
+  const rise = of === 'root' ? COEFFICIENTS.rootRise : 1;
+  const count = Math.min(GRID.most, Math.max(GRID.all, Math.ceil(duration * fps * GRID.frame)));
+  const grid = {
+    time: Float64Array.from({ length: count }, (_, i) => start + ((i + 0.5) / count) * duration),
+    height: new Float64Array(count),
+    load: new Float64Array(count),
+    speed: forward ? new Float64Array(count) : undefined,
+  };
+  const jet = new Float64Array(3);
+  for (let i = 0; i < count; i++) {
+    height.jet(grid.time[i], jet);
+    grid.height[i] = jet[0];
+    grid.load[i] = 1 + jet[2] / (gravity * rise);
+    if (!forward || !grid.speed) continue;
+    forward.jet(grid.time[i], jet);
+    grid.speed[i] = jet[1];
+  }
+  return {
+    paths: { height, forward, side },
+    feet,
+    start,
+    duration,
+    loops,
+    fps,
+    gravity,
+    body,
+    gait,
+    steps,
+    stepTime,
+    stepLength: model.pace.stepLength,
+    speed: model.pace.speed,
+    rise,
+    landings,
+    model,
+    grid,
+    frameOf: (t) => Math.round(t * fps),
+  };
+}
+
+function readFeet(where: string, feet: unknown): readonly WeighedFoot[] {
+  if (feet === undefined) return [];
+  return requireArray(where, 'feet', feet).map((foot, i) => {
+    const { foot: side, contacts } = requireRecord(where, `feet[${i}]`, foot);
+    requireChoice(where, `feet[${i}].foot`, side, ['left', 'right']);
+    requireArray(where, `feet[${i}].contacts`, contacts).forEach((contact, k) => {
+      const at = `feet[${i}].contacts[${k}]`;
+      const { land, lift } = requireRecord(where, at, contact);
+      requireNumber(where, `${at}.land`, land, { unit: 's' });
+      requireNumber(where, `${at}.lift`, lift, { above: land as number, unit: 's' });
+    });
+    const { forward, side: across } = foot as WeighedFoot;
+    readPath(where, `feet[${i}].forward`, forward);
+    if (across) readPath(where, `feet[${i}].side`, across);
+    return foot as WeighedFoot;
+  });
+}
+
+function readLandings(
+  where: string,
+  given: unknown,
+  feet: readonly WeighedFoot[],
+  start: number,
+  duration: number,
+  loops: boolean,
+): number[] {
+  const all =
+    given === undefined
+      ? feet.flatMap(({ contacts }) => contacts.map(({ land }) => land))
+      : (requireArray(where, 'landings', given) as number[]);
+  all.forEach((land, i) => {
+    requireNumber(where, `landings[${i}]`, land, { unit: 's' });
+  });
+  const wrap = (t: number): number => {
+    const turn = (t - start) / duration;
+    const part = turn - Math.floor(turn + 1e-9);
+    return start + Math.max(0, part) * duration;
+  };
+  const inside = loops ? all.map(wrap) : all;
+  return inside.sort((a, b) => a - b).filter((t, i, list) => i === 0 || t - list[i - 1] > 1e-6 * duration);
+}
+
+function stepTimeOf(landings: readonly number[], duration: number): number {
+  if (landings.length < 2) return duration;
+  return (landings[landings.length - 1] - landings[0]) / (landings.length - 1);
+}
+
+function travelOf(path: Weighed['paths']['height'], start: number, duration: number): number {
+  if (path.cyclic) return path.gain;
+  const jet = new Float64Array(3);
+  path.jet(start, jet);
+  const from = jet[0];
+  path.jet(start + duration, jet);
+  return jet[0] - from;
+}
+
+function modelOf(
+  stepTime: number,
+  stepLength: number | undefined,
+  body: WeighOptions['body'],
+  gravity: number,
+): Walk {
+  const strideRate = 1 / (2 * stepTime);
+  const pace = stepLength === undefined ? { strideRate } : { strideRate, strideLength: 2 * stepLength };
+  return planWalk({ pace, body, gravity });
+}
