@@ -54,8 +54,12 @@ const ROUNDING = 58;
 /** Fraction of swing after which the toes are straight. Memory. */
 const STRAIGHT = 0.35;
 
-/** How hard the ball leaves and arrives: second derivative of travel, of the way per swing squared. */
-const START = 4;
+/**
+ * How hard the ball leaves and arrives: second derivative of travel, of the way per swing squared. By eye: it
+ * arrives late, so that the leg need hardly be longer than it is before it lands.
+ */
+const START = 6;
+const ARRIVE = 8;
 
 /**
  * The path of one foot: still on its heel, flat, still on its ball, and through the air to its next place.
@@ -103,7 +107,7 @@ export function makeFootPath(walk: Walk, side: Side, timing: FootTiming, strikeS
   const reach = walk.pace.strideLength + heelToBall * (Math.cos(strike) - 1);
   const travel = joinJets(
     [heelToBall, 0, (START * reach) / swing ** 2],
-    [heelToBall + reach, 0, (-START * reach) / swing ** 2],
+    [heelToBall + reach, 0, (-ARRIVE * reach) / swing ** 2],
     swing,
   );
   const room = Math.max(0, shape.breadth - 2 * Math.abs(across)) * (side === 'left' ? 1 : -1);

@@ -114,7 +114,7 @@ const MOST_FLATTENING = 8;
  * import { footTracks, planWalk } from 'underfoot';
  *
  * const { right } = footTracks(planWalk({ pace: 'ordinary' }), { fps: 24 });
- * console.log(right.height.keys.map((key) => Math.round(key.time * 24)).join(' ')); // → 0 1 2 3 11 16 17 19 20 22 24
+ * console.log(right.height.keys.map((key) => Math.round(key.time * 24)).join(' ')); // → 0 1 2 3 11 16 17 19 20 23
  * console.log(right.error.slip < 0.0001); // → true
  * ```
  */
