@@ -4,3 +4,28 @@ export { CARRIERS } from './carrier.js';
 export type { CarrierName, CarrierSpec, Channel, Driver, PathDriver, SampledDriver } from './driver.js';
 export type { FollowerNote, FollowerNoteCode, KeyOptions, Space } from './follower.js';
 export { type FollowerTrack, type SampledTrack, trackValue } from './follower-track.js';
+export { createFollower, type LiveFollower, type LiveOptions } from './live.js';
+export {
+  BOUNCES,
+  type BouncePresetName,
+  bellyOf,
+  type Preset,
+  STRANDS,
+  type StrandPresetName,
+} from './presets.js';
+export {
+  followStrand,
+  type LinkTracks,
+  type StrandFollower,
+  type StrandModel,
+  type StrandOptions,
+} from './strand.js';
+export type { RestAngles, StrandPart } from './strand-part.js';
+export type { StrandState } from './strand-run.js';
+export {
+  type SpringInWords,
+  type SpringNumbers,
+  springFromWords,
+  type TradeWords,
+  wordsFromSpring,
+} from './words.js';

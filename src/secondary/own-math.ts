@@ -96,3 +96,18 @@ export function ownSinCos(x: number, out: Float64Array): void {
       out[1] = s;
   }
 }
+
+/** Newton steps to a logarithm; each doubles its digits or better. */
+const LOG_STEPS = 40;
+
+/** `base` to the power `exponent`, for a base in [1e-6, 1e6], made of the same operations. */
+export function ownPower(base: number, exponent: number): number {
+  let log = 0;
+  for (let i = 0; i < LOG_STEPS; i++) {
+    const e = ownExp(log);
+    const step = (2 * (base - e)) / (base + e);
+    log += step;
+    if (step <= 1e-16 && step >= -1e-16) break;
+  }
+  return ownExp(exponent * log);
+}

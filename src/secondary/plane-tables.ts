@@ -1,0 +1,100 @@
+import { type Chain, swingOf } from './chain.js';
+import { createSpringStep, setSpringStep } from './spring.js';
+
+/** Step lengths whose coefficients are kept. */
+const KEPT = 4;
+/** Coefficients of a mode's step. */
+export const PER_MODE = 8;
+
+/** What all strands of one part share in one plane: shapes, pushes and the steps last used. */
+export interface PlaneTables {
+  readonly chain: Chain;
+  readonly links: number;
+  /** Shape k at link i is `shapes[i * links + k]`. */
+  readonly shapes: Float64Array;
+  /** Push on each mode per carrier's acceleration, down and along. */
+  readonly pushDown: Float64Array;
+  readonly pushAlong: Float64Array;
+  /** Stiffness between the modes per acceleration, by rows. */
+  readonly byDown: Float64Array;
+  readonly byAlong: Float64Array;
+  /** Modes of angles: the shapes' inverse, by rows. */
+  readonly inverse: Float64Array;
+  /** Whether the rest is off plumb. */
+  readonly tilted: boolean;
+  readonly quickest: number;
+  /** Gravity in m/s², or hardly any. */
+  readonly gravity: number;
+  /** Coefficients of a step of `h` s: zz, zv, vz, vv, za, zb, va, vb of each mode. */
+  stepOf(h: number): Float64Array;
+}
+
+/** Prepares what the strands of a part share in one plane. */
+export function preparePlane(chain: Chain): PlaneTables {
+  const { modes, omegas, zetas } = swingOf(chain, 0);
+  const n = chain.links;
+  const { shapes } = modes;
+  const { first, rest, second } = chain;
+  const cosines = new Float64Array(n);
+  const sines = new Float64Array(n);
+  // The sine of the rest is its hold over its weight, which spares a second table.
+  for (let i = 0; i < n; i++) {
+    sines[i] = chain.gravity > 0 ? chain.hold[i] / (first[i] * chain.gravity) : 0;
+    const away = Math.abs(rest[i]) > Math.PI / 2 ? -1 : 1;
+    cosines[i] = away * Math.sqrt(Math.max(0, (1 - sines[i]) * (1 + sines[i])));
+  }
+  const pushDown = new Float64Array(n);
+  const pushAlong = new Float64Array(n);
+  const byDown = new Float64Array(n * n);
+  const byAlong = new Float64Array(n * n);
+  const inverse = new Float64Array(n * n);
+  for (let m = 0; m < n; m++) {
+    for (let i = 0; i < n; i++) {
+      const b = shapes[i * n + m] * first[i];
+      pushDown[m] += b * sines[i];
+      pushAlong[m] += b * cosines[i];
+      for (let k = 0; k < n; k++) {
+        byDown[m * n + k] += b * cosines[i] * shapes[i * n + k];
+        byAlong[m * n + k] -= b * sines[i] * shapes[i * n + k];
+        const a = second[i * n + k] * (cosines[i] * cosines[k] + sines[i] * sines[k]);
+        inverse[m * n + k] += shapes[i * n + m] * a;
+      }
+    }
+  }
+  const steps = Array.from({ length: KEPT }, () => new Float64Array(PER_MODE * n));
+  const lengths = new Float64Array(KEPT).fill(-1);
+  const one = createSpringStep();
+  let oldest = 0;
+  return {
+    chain,
+    links: n,
+    shapes,
+    pushDown,
+    pushAlong,
+    byDown,
+    byAlong,
+    inverse,
+    tilted: sines.some((x) => x !== 0),
+    quickest: omegas[n - 1],
+    gravity: Math.max(chain.gravity, 1e-6),
+    stepOf(h) {
+      for (let k = 0; k < KEPT; k++) if (lengths[k] === h) return steps[k];
+      const table = steps[oldest];
+      lengths[oldest] = h;
+      oldest = (oldest + 1) % KEPT;
+      for (let m = 0; m < n; m++) {
+        setSpringStep(one, omegas[m], zetas[m], h);
+        const at = PER_MODE * m;
+        table[at] = one.zz;
+        table[at + 1] = one.zv;
+        table[at + 2] = one.vz;
+        table[at + 3] = one.vv;
+        table[at + 4] = one.za;
+        table[at + 5] = one.zb;
+        table[at + 6] = one.va;
+        table[at + 7] = one.vb;
+      }
+      return table;
+    },
+  };
+}

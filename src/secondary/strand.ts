@@ -1,0 +1,239 @@
+import type { FitResult } from '../curves/fit/fit-curve.js';
+import { choiceProblem, numberProblem, recordProblem, refuseAny } from '../internal/check.js';
+import { readCarrier } from './carrier.js';
+import { buildChain, type Chain, swingOf } from './chain.js';
+import type { CarrierName, CarrierSpec, Driver } from './driver.js';
+import { checkKeys, type FollowerNote, type KeyOptions, keyTrack, type Space } from './follower.js';
+import type { FollowerTrack } from './follower-track.js';
+import type { DriverReader } from './read-driver.js';
+import { readStrandPart, type StrandPart } from './strand-part.js';
+import { followPlane, type PlaneAnswer } from './strand-plane.js';
+import { runStrand, type StrandState } from './strand-run.js';
+
+/** Small angles, linear equations; or the full ones. */
+export type StrandModel = 'small' | 'full';
+
+/** How a strand follows. */
+export interface StrandOptions {
+  /** What it hangs from. Default `head`; on paths and samples of one's own a number or `hips` is the path. */
+  readonly carrier?: CarrierName | CarrierSpec;
+  /** Angles against the link above (the carrier for the first) and away from rest, or from plumb. Default `relative`. */
+  readonly space?: Space;
+  /** Default `full`. */
+  readonly model?: StrandModel;
+  /** Keys on whole frames besides the exact tracks; their tolerance in rad. Default none. */
+  readonly keys?: KeyOptions;
+  /** State at the first moment of a driver that does not repeat. Default at rest. */
+  readonly initial?: StrandState;
+  /** Time in s that is added after the end of a driver that does not repeat, its carrier stopped. Default 0. */
+  readonly settle?: number;
+  /** Time between samples in s on a driver that does not repeat. Default 1/240. */
+  readonly every?: number;
+}
+
+/** One link's turning. */
+export interface LinkTracks {
+  /** Pitch in rad: positive puts the tip behind. */
+  readonly pitch: FollowerTrack;
+  /** Roll in rad: positive puts the tip to the character's left. */
+  readonly roll: FollowerTrack;
+}
+
+/** A strand that has been made to follow. */
+export interface StrandFollower {
+  readonly kind: 'strand';
+  readonly space: Space;
+  readonly model: StrandModel;
+  readonly repeats: boolean;
+  /** First moment in s. */
+  readonly start: number;
+  /** Length in s: of the loop where it repeats, else of the whole. */
+  readonly duration: number;
+  /** Cycles of the driver after which it repeats; 0 where it does not. */
+  readonly cycles: number;
+  /** From the root down, angles in rad. */
+  readonly links: readonly LinkTracks[];
+  /** Lengths of the links in m. */
+  readonly lengths: readonly number[];
+  /** What the equations leave over, as a part of the drive (small) or of standing weight (full). */
+  readonly residual: number;
+  /** Factor by which a small sway grows (> 1) or dies per cycle of the drive, by plane; loops only. */
+  readonly growth?: { readonly pitch: number; readonly roll: number };
+  /** Largest angle in rad by which the full answer and the small-angle one part; full loops only. */
+  readonly parting?: number;
+  /** How far the exact path lies off the driver that was given, in m. */
+  readonly driverError: number;
+  /** The tracks as keys, where asked for. */
+  readonly keyed?: readonly { readonly pitch: FitResult; readonly roll: FitResult }[];
+  readonly notes: readonly FollowerNote[];
+}
+
+const OPTIONS = ['carrier', 'space', 'model', 'keys', 'initial', 'settle', 'every'];
+
+/**
+ * The angles in rad of a chain of links that hangs in the felt weight of a driver: hair, tail, sleeve.
+ *
+ * Its two planes, along travel and across, are solved each by itself. On a driver that repeats, `small`
+ * solves the linear equations, whose stiffness follows the load, by harmonic balance; `full` solves the
+ * complete ones by Newton on harmonic balance, over as many cycles as the answer takes to repeat. On one that
+ * does not repeat the full equations are stepped by the implicit midpoint rule at 1/1920 s, the small ones
+ * exactly in modes.
+ *
+ * @param driver - a motion, paths or samples
+ * @param part - length in m, links, frequency in Hz, damping ratio, rest shape in rad
+ * @param options - carrier, space, model, keys; initial state and settling for shots
+ * @returns each link's pitch and roll, residual, growth of a sway, notes
+ * @throws RangeError or TypeError naming field, rule and value; a RangeError where the frequency is slower
+ * than the slack chain's
+ *
+ * @example
+ * ```ts
+ * import { followStrand, planWalk } from 'underfoot';
+ *
+ * const plait = { length: 0.3, links: 4, dampingRatio: 0.3 };
+ * const { links, cycles } = followStrand(planWalk({ pace: 'ordinary' }), plait);
+ * console.log(links.length, cycles); // → 4 1
+ * ```
+ *
+ * Source: compound pendulums in a moving frame (Landau & Lifshitz, Mechanics, §5, §27, §39); Floquet's
+ * theorem for the growth of a sway.
+ */
+export function followStrand(driver: Driver, part: StrandPart, options: StrandOptions = {}): StrandFollower {
+  const where = 'followStrand';
+  refuseAny(where, [recordProblem('options', options, OPTIONS)]);
+  const { space = 'relative', model = 'full', keys } = options;
+  refuseAny(where, [
+    choiceProblem('space', space, ['relative', 'world']),
+    choiceProblem('model', model, ['small', 'full']),
+  ]);
+  checkKeys(where, keys);
+  const spec = readStrandPart(where, part);
+  const named = 'kind' in driver ? 'head' : 'hips';
+  const reader = readCarrier(where, driver, options.carrier ?? named);
+  const forward = buildChain(where, spec, 'forward', reader.gravity);
+  const side = spec.rest.side.every((x, i) => x === spec.rest.forward[i])
+    ? forward
+    : buildChain(where, spec, 'side', reader.gravity);
+  const answer = reader.loop
+    ? loopOf(where, reader, forward, side, model)
+    : shotOf(where, reader, forward, side, model, options);
+  const links = forward.first.length;
+  const tracks = Array.from({ length: links }, (_, i) => {
+    const of = (plane: readonly FollowerTrack[], chain: Chain, sign: number): FollowerTrack => {
+      if (space === 'world') return scaleTrack(plane[i], sign, 0);
+      const rest = chain.rest[i] - (i > 0 ? chain.rest[i - 1] : 0);
+      return scaleTrack(i > 0 ? subtractTrack(plane[i], plane[i - 1]) : plane[i], sign, -sign * rest);
+    };
+    return { pitch: of(answer.forward, forward, -1), roll: of(answer.side, side, 1) };
+  });
+  return {
+    kind: 'strand',
+    space,
+    model,
+    repeats: answer.cycles > 0,
+    start: reader.start,
+    duration: answer.duration,
+    cycles: answer.cycles,
+    links: tracks,
+    lengths: [...forward.lengths],
+    residual: answer.residual,
+    ...(answer.growth ? { growth: answer.growth } : {}),
+    ...(answer.parting === undefined ? {} : { parting: answer.parting }),
+    driverError: reader.loopError,
+    ...(keys
+      ? {
+          keyed: tracks.map(({ pitch, roll }) => ({
+            pitch: keyTrack(pitch, keys),
+            roll: keyTrack(roll, keys),
+          })),
+        }
+      : {}),
+    notes: answer.notes,
+  };
+}
+
+interface Answer {
+  readonly forward: readonly FollowerTrack[];
+  readonly side: readonly FollowerTrack[];
+  readonly cycles: number;
+  readonly duration: number;
+  readonly residual: number;
+  readonly growth?: { readonly pitch: number; readonly roll: number };
+  readonly parting?: number;
+  readonly notes: readonly FollowerNote[];
+}
+
+const divisor = (a: number, b: number): number => (b === 0 ? a : divisor(b, a % b));
+
+function loopOf(
+  where: string,
+  reader: DriverReader,
+  forward: Chain,
+  side: Chain,
+  model: StrandModel,
+): Answer {
+  const planes: PlaneAnswer[] = [
+    followPlane(where, reader, 'forward', swingOf(forward, reader.travel), model),
+    followPlane(where, reader, 'side', swingOf(side, 0), model),
+  ];
+  const [f, s] = planes;
+  const repeats = f.cycles > 0 && s.cycles > 0;
+  const most = (f.cycles * s.cycles) / divisor(f.cycles, s.cycles);
+  return {
+    forward: f.links,
+    side: s.links,
+    cycles: repeats ? most : 0,
+    duration: reader.duration * (repeats ? most : 8),
+    residual: Math.max(f.residual, s.residual),
+    growth: { pitch: f.growth, roll: s.growth },
+    ...(model === 'full' ? { parting: Math.max(f.parting, s.parting) } : {}),
+    notes: [...f.notes, ...s.notes],
+  };
+}
+
+function shotOf(
+  where: string,
+  reader: DriverReader,
+  forward: Chain,
+  side: Chain,
+  model: StrandModel,
+  options: StrandOptions,
+): Answer {
+  const { settle = 0, every = 1 / 240, initial } = options;
+  refuseAny(where, [
+    numberProblem('settle', settle, { min: 0, unit: 's' }),
+    numberProblem('every', every, { above: 0, unit: 's' }),
+  ]);
+  const run = runStrand(where, reader, forward, side, { settle, every, initial, small: model === 'small' });
+  return { ...run, cycles: 0, residual: 0, notes: [] };
+}
+
+function scaleTrack(track: FollowerTrack, by: number, add: number): FollowerTrack {
+  const scale = (x: number): number => by * x + 0;
+  if ('cos' in track) {
+    const { period, mean, drift, cos, sin } = track;
+    return { period, mean: by * mean + add, drift: by * drift, cos: cos.map(scale), sin: sin.map(scale) };
+  }
+  return { ...track, values: track.values.map((x) => by * x + add), slopes: track.slopes.map(scale) };
+}
+
+function subtractTrack(a: FollowerTrack, b: FollowerTrack): FollowerTrack {
+  if ('cos' in a && 'cos' in b) {
+    const longer = Math.max(a.cos.length, b.cos.length);
+    const minus = (x: readonly number[], y: readonly number[]) =>
+      Array.from({ length: longer }, (_, k) => (x[k] ?? 0) - (y[k] ?? 0));
+    return {
+      period: a.period,
+      mean: a.mean - b.mean,
+      drift: 0,
+      cos: minus(a.cos, b.cos),
+      sin: minus(a.sin, b.sin),
+    };
+  }
+  if ('cos' in a || 'cos' in b) return a;
+  return {
+    ...a,
+    values: a.values.map((x, i) => x - b.values[i]),
+    slopes: a.slopes.map((x, i) => x - b.slopes[i]),
+  };
+}
