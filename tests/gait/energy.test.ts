@@ -107,6 +107,23 @@ describe('energyOf', () => {
     expect(fast.forward).toBeGreaterThan(fast.vertical);
   });
 
+  // A known miss: the model's crossing is at 0.84 m/s. Turn this into a plain test when it is met.
+  it.fails('works as much forwards as upwards at 1.1 m/s, within 0.15 m/s', () => {
+    // Cavagna, Thys & Zamboni 1976: equal near 1.1 m/s; the width of "near" is this project's.
+    const [before, after] = [energyOf(at(0.95)).work, energyOf(at(1.25)).work];
+    expect(before.vertical).toBeGreaterThan(before.forward);
+    expect(after.forward).toBeGreaterThan(after.vertical);
+  });
+
+  it('needs few samples: highs and lows are found between them', () => {
+    const walk = planWalk({ pace: 'ordinary' });
+    const [coarse, fine] = [energyOf(walk, { samples: 90 }), energyOf(walk, { samples: 20000 })];
+    for (const name of ['vertical', 'forward', 'side', 'external'] as const) {
+      // A parabola misses a high by the fourth power of the spacing.
+      assertClose(coarse.work[name], fine.work[name], { rel: 3e-4 }, name);
+    }
+  });
+
   it('refuses bad input by name', () => {
     expect(() => energyOf(at(1), { samples: 2 })).toThrow(
       'energyOf: samples must be a whole number in [8, 1000000], got 2',
