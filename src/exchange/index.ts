@@ -12,7 +12,16 @@ export { type FrameRate, framesPerSecond, resolveFrameRate, timeOfFrames } from 
 export { type GlbOptions, type GlbResult, toGlb } from './gltf/to-glb.js';
 export type { JsonSchema } from './json-schema.js';
 export { LIBRARY_VERSION } from './library-version.js';
-export { GROUND, type Ground, type Role, STROKES, type Stroke } from './palette.js';
+export { type PageOptions, toPage } from './page/to-page.js';
+export {
+  DARK_GROUND,
+  DARK_STROKES,
+  GROUND,
+  type Ground,
+  type Role,
+  STROKES,
+  type Stroke,
+} from './palette.js';
 export { checkDocument, type ReadDocumentOptions, readDocument } from './read-document.js';
 export type { Scene, SceneAxis, SceneSpec, UpAxis } from './scene.js';
 export { type AxisOf, sceneAxes } from './scene-axes.js';

@@ -55,3 +55,25 @@ export const STROKES: Readonly<Record<Role, Stroke>> = {
   follower: { line: '#a3416a', text: '#8c3158', width: 2.2, dash: '9 3' },
   relative: { line: '#6d5a2e', text: '#5f4d24', width: 2 },
 };
+
+/** Grounds on a dark screen. */
+export const DARK_GROUND: Ground = {
+  paper: '#141d23',
+  panel: '#1b262d',
+  ink: '#eef0ea',
+  muted: '#a9b4b8',
+  rule: '#56646c',
+  faint: '#2c3a43',
+  above: '#5c4620',
+  below: '#23444f',
+};
+
+/** Lines on a dark screen. */
+export const DARK_STROKES: Readonly<Record<Role, Stroke>> = {
+  total: { line: '#eef0ea', text: '#eef0ea', width: 4.2 },
+  right: { line: '#4fb3c8', text: '#7fcadb', width: 2 },
+  left: { line: '#eba04a', text: '#f2b871', width: 2, dash: '7 3' },
+  root: { line: '#5bb2c6', text: '#7fcadb', width: 2.2 },
+  follower: { line: '#dd86ab', text: '#eba3c1', width: 2.2, dash: '9 3' },
+  relative: { line: '#c2ad78', text: '#d3c294', width: 2 },
+};
