@@ -1,6 +1,6 @@
 /** Walks of a small harbour, from walking parameters to what an animator needs; writes to `demo-out/`. */
 import { join } from 'node:path';
-import { chartPaces, type MotionDocument } from '../src/exchange/index.js';
+import { chartPaces, type MotionDocument, toPage } from '../src/exchange/index.js';
 import { saveFile } from '../src/exchange/node/index.js';
 import { CAST } from './cast.js';
 import { makeWalk } from './make-walk.js';
@@ -13,7 +13,7 @@ const made: MotionDocument[] = [];
 let written = 0;
 for (const [i, role] of CAST.entries()) {
   console.log(`[${i + 1}/${CAST.length}] ${role.name}`);
-  const { document, files } = makeWalk(role);
+  const { document, files } = await makeWalk(role);
   for (const [name, content] of files) {
     await saveFile(join(OUT, name), content);
     written++;
@@ -31,18 +31,21 @@ await saveFile(
     { title: 'The harbour: one pace each' },
   ),
 );
-written += 2;
+await saveFile(join(OUT, 'walks.html'), toPage(made, { title: 'The harbour walks' }));
+written += 3;
 
 console.log(`\n${printTable(made)}\n`);
 console.log(
   `The worst error is that of the root's keyed height, and of the load it implies, to the exact path.`,
 );
 console.log(
-  `\n${written} files in ${OUT}/ after ${((performance.now() - began) / 1000).toFixed(1)} s. Begin with ${OUT}/paces.svg.`,
+  `\n${written} files in ${OUT}/ after ${((performance.now() - began) / 1000).toFixed(1)} s. Begin with ${OUT}/walks.html in a browser, or ${OUT}/paces.svg.`,
 );
 for (const [what, where] of [
   ['curves, forces, chart, notes', '<walk>.json'],
   ['one row a frame', '<walk>.csv'],
+  ['an OpenUSD layer: root, feet, follower', '<walk>.usda'],
+  ['a figure that walks, for any glTF viewer', '<walk>.glb'],
   ['each foot and both, by phase', '<walk>-forces.svg'],
   ['height, way and spacing, keyed', '<walk>-root.svg'],
   ['what hangs on, and its lag', '<walk>-follower.svg'],

@@ -5,6 +5,8 @@ import {
   type MotionDocument,
   toCsv,
   toDocument,
+  toGlb,
+  toUsd,
 } from '../src/exchange/index.js';
 import { keyRoot, planWalk, snapToFrames } from '../src/gait/index.js';
 import { followBounce } from '../src/secondary/index.js';
@@ -19,11 +21,11 @@ const TOLERANCE = 0.0003;
 /** One walk of the cast, and its files by name. */
 export interface MadeWalk {
   readonly document: MotionDocument;
-  readonly files: ReadonlyMap<string, string>;
+  readonly files: ReadonlyMap<string, string | Uint8Array>;
 }
 
 /** Plans, keys and charts one walk. */
-export function makeWalk({ file, name, spec, part }: Role): MadeWalk {
+export async function makeWalk({ file, name, spec, part }: Role): Promise<MadeWalk> {
   const { fps } = SCENE;
   const walk = snapToFrames(planWalk(spec), { fps });
   const { name: partName, ...spring } = part;
@@ -46,9 +48,12 @@ export function makeWalk({ file, name, spec, part }: Role): MadeWalk {
       },
     ],
   });
-  const files = new Map([
+  const { glb } = await toGlb(document, { space: 'onTheSpot' });
+  const files = new Map<string, string | Uint8Array>([
     [`${file}.json`, `${JSON.stringify(document, null, 1)}\n`],
     [`${file}.csv`, toCsv(document)],
+    [`${file}.usda`, toUsd(document)],
+    [`${file}.glb`, glb],
     [`${file}-forces.svg`, chartForces(document)],
     [`${file}-root.svg`, chartRoot(document)],
     [`${file}-follower.svg`, chartFollower(document, document.followers[0])],

@@ -59,7 +59,7 @@ export function motionTracks(
       ORDER.map((channel) => curves[channel]),
       3,
       (time, out, side) => {
-        sampler.sampleJets(time + side * BESIDE, jets);
+        sampler.sampleJets(time + (side ?? 0) * BESIDE, jets);
         for (let k = 0; k < 3; k++) {
           out[k] = jets[3 * k];
           out[3 + k] = jets[3 * k + 1];
@@ -73,7 +73,7 @@ export function motionTracks(
     const sampler = createSampler(curve);
     const jet = new Float64Array(3);
     add(node, 'rotation', [curve], 4, (time, out, side) => {
-      sampler.sampleJets(time + side * BESIDE, jet);
+      sampler.sampleJets(time + (side ?? 0) * BESIDE, jet);
       const half = (sign * jet[0]) / 2;
       const rate = (sign * jet[1]) / 2;
       out.fill(0);
@@ -109,7 +109,7 @@ export function motionTracks(
       const sampler = createSampler(curve);
       const jet = new Float64Array(3);
       add(`Part${i}`, 'translation', [curve], 3, (time, out, side) => {
-        sampler.sampleJets(time + side * BESIDE, jet);
+        sampler.sampleJets(time + (side ?? 0) * BESIDE, jet);
         out.fill(0);
         out[axis] = jet[0];
         out[3 + axis] = jet[1];
@@ -144,10 +144,11 @@ function limbTurn(
 function withSlopes(turn: (time: number) => Turn): VectorFunction {
   return (time, out, side) => {
     const at = turn(time);
+    for (let k = 0; k < 4; k++) out[k] = at[k];
+    if (side === undefined) return;
     const near = turn(time + (side || 1) * STEP);
     const far = turn(time + (side === 0 ? -1 : 2 * side) * STEP);
     for (let k = 0; k < 4; k++) {
-      out[k] = at[k];
       out[4 + k] =
         side === 0
           ? (near[k] - far[k]) / (2 * STEP)

@@ -1,8 +1,9 @@
 /**
  * A vector function of time with its slope: writes values into `out[0…]`, then slopes after them. At a knot
  * it is asked from one side, where its slope may be another: `side` 1 for what leaves, −1 for what arrives.
+ * Without a side only values are wanted.
  */
-export type VectorFunction = (time: number, out: Float64Array, side: -1 | 0 | 1) => void;
+export type VectorFunction = (time: number, out: Float64Array, side: -1 | 0 | 1 | undefined) => void;
 
 /** Keys of a cubic Hermite track: at each time values, and slopes on both sides. */
 export interface HermiteTrack {
@@ -50,7 +51,7 @@ export function refitHermite(fn: VectorFunction, options: RefitOptions): Hermite
     const length = to.time - from.time;
     for (let i = 1; i <= LOOKS; i++) {
       const u = i / (LOOKS + 1);
-      fn(from.time + u * length, scratch, 0);
+      fn(from.time + u * length, scratch, undefined);
       for (let k = 0; k < size; k++) {
         worst = Math.max(worst, Math.abs(hermite(from.out, to.out, size, k, u, length) - scratch[k]));
       }
