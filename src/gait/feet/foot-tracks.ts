@@ -90,6 +90,7 @@ const NAMES = ['fps', 'wholeFrames', 'space', 'tolerance', 'slip'];
 
 /** What is aimed at, over what is asked for: room for what lies between the points that are looked at. */
 const AIM = 0.7;
+const PATH_AIM = 0.97;
 
 /** How often at most the foot is made to land flatter. */
 const MOST_FLATTENING = 8;
@@ -144,7 +145,7 @@ export function footTracks(motion: Motion, options: FootTrackOptions = {}): Foot
 }
 
 function keyFoot(walk: Walk, side: Side, times: FootTimes, space: FootSpace, bounds: FootBounds): FootTrack {
-  const aim = { path: AIM * bounds.path, slip: AIM * bounds.slip };
+  const aim = { path: bounds.path * PATH_AIM, slip: AIM * bounds.slip };
   let scale = 1;
   let keyed = keyPath(walk, side, times, space, aim, scale);
   for (let i = 0; i < MOST_FLATTENING && keyed.error.slip > bounds.slip; i++) {
