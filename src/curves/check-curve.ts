@@ -14,7 +14,7 @@ const OUTSIDE = ['holds', 'straight', 'loops', 'travels'];
 const CURVE_FIELDS = ['keys', 'start', 'period', 'gain', 'before', 'after', 'of', 'meta'];
 const KEY_FIELDS = ['time', 'value', 'in', 'out', 'next', 'locked', 'arrives', 'meta'];
 
-/** How much longer than its segment a span may be, as a fraction: room for rounded times. */
+/** Room for rounded times in the rule that time must not run backwards, as a fraction of the segment. */
 const ROUNDING = 1e-9;
 
 const present = <T>(items: readonly (T | undefined)[]): T[] => items.filter((x) => x !== undefined) as T[];
@@ -73,10 +73,12 @@ function orderProblems({ keys, start, period }: Curve): Problem[] {
     const j = (i + 1) % keys.length;
     if ((keys[i].next ?? 'curve') !== 'curve') continue;
     const length = j > i ? keys[j].time - keys[i].time : keys[0].time + (period ?? 0) - last.time;
-    const limit = length * (1 + ROUNDING);
-    const rule = `must be in [0, ${length}] s, the length of its segment`;
-    if (keys[i].out.span > limit) refuse(`keys[${i}].out.span`, rule, keys[i].out.span);
-    if (keys[j].in.span > limit) refuse(`keys[${j}].in.span`, rule, keys[j].in.span);
+    const p = keys[i].out.span / length;
+    const q = keys[j].in.span / length;
+    if (p + q - 1 <= Math.sqrt(p * q) + ROUNDING) continue;
+    const rule = `must be in [0, ${length}] s, the length of its segment, or short enough for time not to run backwards`;
+    if (p >= q) refuse(`keys[${i}].out.span`, rule, keys[i].out.span);
+    else refuse(`keys[${j}].in.span`, rule, keys[j].in.span);
   }
   return problems;
 }

@@ -8,7 +8,10 @@
 
 /** One side of a key. */
 export interface Tangent {
-  /** Width of the handle in s, ≥ 0 and no longer than its segment. */
+  /**
+   * Width of the handle in s, ≥ 0. With p and q the two widths of a segment as fractions of it, time never
+   * runs backwards where p + q − 1 ≤ √(p q): always where neither is longer than the segment.
+   */
   readonly span: number;
   /** Slope in value per second; rising is positive on both sides. */
   readonly slope: number;

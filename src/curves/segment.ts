@@ -33,8 +33,6 @@ const STALLED = 1e-9;
 /** How far it is moved. */
 const NUDGE = 1e-4;
 
-const clampUnit = (x: number): number => Math.min(1, Math.max(0, x));
-
 /**
  * Prepares the segment between two keys at `row[at…]`.
  *
@@ -71,8 +69,8 @@ export function prepareSegment(
     row[at + VALUE_1] = kind === 'line' ? rise : 0;
     return;
   }
-  const p = clampUnit(left.out.span / length);
-  const q = clampUnit(right.in.span / length);
+  const p = left.out.span / length;
+  const q = right.in.span / length;
   const y1 = p * length * left.out.slope;
   const y2 = rise - q * length * right.in.slope;
   row[at + VALUE_1] = 3 * y1;

@@ -91,21 +91,13 @@ function seriesSource(series: Series, where: string): FitSource {
   };
 }
 
-function curveSource(given: Curve, where: string): FitSource {
-  const curve = requireCurve(where, given, 'source');
+/** A valid curve as a source; its jumps are part of it. */
+export function sourceOf(curve: Curve): FitSource {
   const track = new Track(curve);
   const { keys, period } = curve;
   const corners: number[] = [];
   keys.forEach((key, i) => {
     const inner = period !== undefined || (i > 0 && i + 1 < keys.length);
-    if (key.arrives !== undefined && key.arrives !== key.value) {
-      throw errorOf(where, {
-        field: `source.keys[${i}].arrives`,
-        rule: 'must equal value: split the curve at its jumps first',
-        got: show(key.arrives),
-        kind: 'range',
-      });
-    }
     const before = keys[i > 0 ? i - 1 : keys.length - 1].next ?? 'curve';
     const bent = key.in.slope !== key.out.slope || before !== 'curve' || (key.next ?? 'curve') !== 'curve';
     if (inner && bent) corners.push(key.time);
@@ -124,6 +116,20 @@ function curveSource(given: Curve, where: string): FitSource {
     parts: 1,
     corners,
   };
+}
+
+function curveSource(given: Curve, where: string): FitSource {
+  const curve = requireCurve(where, given, 'source');
+  const refuse = (field: string, rule: string, got: unknown): never => {
+    throw errorOf(where, { field: `source.${field}`, rule, got: show(got), kind: 'range' });
+  };
+  curve.keys.forEach((key, i) => {
+    if (key.arrives !== undefined && key.arrives !== key.value) {
+      refuse(`keys[${i}].arrives`, 'must equal value: split the curve at its jumps first', key.arrives);
+    }
+    if (key.next === 'hold') refuse(`keys[${i}].next`, 'must not be "hold", which ends in a jump', key.next);
+  });
+  return sourceOf(curve);
 }
 
 /** Brings any source to one form, or refuses it. */
