@@ -7,6 +7,13 @@ export {
   type ReactionComparison,
   type WorstPlace,
 } from './compare-reactions.js';
+export { estimateGravity, type FlightGravity, type FlightOptions } from './estimate-gravity.js';
+export {
+  type Estimate,
+  estimateTimeScale,
+  type TimeScale,
+  type TimeScaleOptions,
+} from './estimate-time-scale.js';
 export { type MeasuredStep, measureSteps, type StepReport } from './measure-steps.js';
 export type { ColumnRef, PlateColumns, PlateOptions, SignedAxis, TableColumns } from './plate-options.js';
 export type { PlateNote, PlateNoteCode } from './raw-plate.js';
