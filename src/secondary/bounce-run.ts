@@ -109,7 +109,7 @@ export function runAxis(
   const stops = Number.isFinite(axis.high);
   const split = stops ? Math.max(1, Math.ceil((axis.omega * every) / STOP_STEP)) : 1;
   const step = createSpringStep();
-  setSpringStep(step, axis.omega, axis.zeta, every);
+  setSpringStep(step, 0, axis.omega, axis.zeta, every);
   const state = { ...options.from };
   const values = [state.z];
   const slopes = [state.v];
@@ -123,8 +123,8 @@ export function runAxis(
       }
     } else {
       const { z, v } = state;
-      state.z = step.zz * z + step.zv * v + step.za * b0 + step.zb * b1;
-      state.v = step.vz * z + step.vv * v + step.va * b0 + step.vb * b1;
+      state.z = step[0] * z + step[1] * v + step[4] * b0 + step[5] * b1;
+      state.v = step[2] * z + step[3] * v + step[6] * b0 + step[7] * b1;
     }
     values.push(state.z);
     slopes.push(state.v);

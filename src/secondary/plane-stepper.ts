@@ -1,4 +1,5 @@
-import { PER_MODE, type PlaneTables } from './plane-tables.js';
+import type { PlaneTables } from './plane-tables.js';
+import { STEP_SIZE } from './spring.js';
 
 /** Most parts that a step is cut into where the felt weight changes the stiffness. */
 const MOST_PARTS = 64;
@@ -91,7 +92,7 @@ export class PlaneStepper {
     const { links: n, pushDown, pushAlong } = this.tables;
     const f = this.tables.stepOf(h);
     let most = 0;
-    for (let m = 0, at = 0; m < n; m++, at += PER_MODE) {
+    for (let m = 0, at = 0; m < n; m++, at += STEP_SIZE) {
       const z = state[m];
       const v = state[n + m];
       const b0 = pushDown[m] * d0 + pushAlong[m] * a0;

@@ -1,11 +1,8 @@
 import { type Chain, swingOf } from './chain.js';
-import { createSpringStep, setSpringStep } from './spring.js';
+import { STEP_SIZE, setSpringStep } from './spring.js';
 
 /** Step lengths whose coefficients are kept. */
 const KEPT = 4;
-/** Coefficients of a mode's step. */
-export const PER_MODE = 8;
-
 /** What all strands of one part share in one plane: shapes, pushes and the steps last used. */
 export interface PlaneTables {
   readonly chain: Chain;
@@ -25,7 +22,7 @@ export interface PlaneTables {
   readonly quickest: number;
   /** Gravity in m/s², or hardly any. */
   readonly gravity: number;
-  /** Coefficients of a step of `h` s: zz, zv, vz, vv, za, zb, va, vb of each mode. */
+  /** Coefficients of a step of `h` s: as `setSpringStep` lays it out, of each mode. */
   stepOf(h: number): Float64Array;
 }
 
@@ -61,9 +58,8 @@ export function preparePlane(chain: Chain): PlaneTables {
       }
     }
   }
-  const steps = Array.from({ length: KEPT }, () => new Float64Array(PER_MODE * n));
+  const steps = Array.from({ length: KEPT }, () => new Float64Array(STEP_SIZE * n));
   const lengths = new Float64Array(KEPT).fill(-1);
-  const one = createSpringStep();
   let oldest = 0;
   return {
     chain,
@@ -82,18 +78,7 @@ export function preparePlane(chain: Chain): PlaneTables {
       const table = steps[oldest];
       lengths[oldest] = h;
       oldest = (oldest + 1) % KEPT;
-      for (let m = 0; m < n; m++) {
-        setSpringStep(one, omegas[m], zetas[m], h);
-        const at = PER_MODE * m;
-        table[at] = one.zz;
-        table[at + 1] = one.zv;
-        table[at + 2] = one.vz;
-        table[at + 3] = one.vv;
-        table[at + 4] = one.za;
-        table[at + 5] = one.zb;
-        table[at + 6] = one.va;
-        table[at + 7] = one.vb;
-      }
+      for (let m = 0; m < n; m++) setSpringStep(table, STEP_SIZE * m, omegas[m], zetas[m], h);
       return table;
     },
   };

@@ -5,62 +5,71 @@ import { ownExp, ownSinCos } from './own-math.js';
  *
  *     z'' + 2ζω z' + ω² z = −a(t)
  *
- * with z the displacement relative to that point. `SpringStep` holds one exact step of it for an
- * acceleration that runs straight from a₀ to a₁ within the step.
+ * with z the displacement relative to that point. One exact step of it, for an acceleration that runs
+ * straight from a₀ to a₁ within the step, is eight numbers in a row:
+ * z after per z, per speed; speed after per z, per speed; z after per a₀, per a₁; speed after per a₀, per a₁.
  */
-export interface SpringStep {
-  /** z after the step per z before. */
-  zz: number;
-  /** z after per speed before. */
-  zv: number;
-  /** Speed after per z before. */
-  vz: number;
-  /** Speed after per speed before. */
-  vv: number;
-  /** z after per acceleration at the step's beginning and end. */
-  za: number;
-  zb: number;
-  /** Speed after per acceleration at the step's beginning and end. */
-  va: number;
-  vb: number;
+export const STEP_SIZE = 8;
+
+/** Room for a step; until set it changes nothing. */
+export function createSpringStep(): Float64Array {
+  return Float64Array.of(1, 0, 0, 1, 0, 0, 0, 0);
 }
 
-/** A step that changes nothing. */
-export function createSpringStep(): SpringStep {
-  return { zz: 1, zv: 0, vz: 0, vv: 1, za: 0, zb: 0, va: 0, vb: 0 };
-}
-
-/** Where ωh(1 + 2ζ) is below this, closed forms lose digits and the power series is used. */
-const SERIES_BELOW = 0.8;
+/**
+ * Where (ωh)³ is below this much of ζ + 0.1, closed forms lose more than three digits of the answer to a
+ * push, and the power series is used.
+ */
+const SERIES_BELOW = 4e-3;
 /** The series is taken at this much or less, and doubled up from there. */
 const SERIES_REACH = 0.1;
 
 const angle = new Float64Array(2);
-/** What the two ways of solving hand over: S, S', ∫S, ∫∫S; S answers a unit of speed. */
-const basis = { s: 0, ds: 0, i1: 0, i2: 0 };
 
 /**
  * Writes the exact step of length `h` (s, > 0) for angular frequency `omega` (rad/s, > 0) and damping
- * ratio `zeta` (≥ 0) into `out`. Closed form with decaying exponentials only, 1 − ζ² taken as
- * (1 − ζ)(1 + ζ), entire functions of it near ζ = 1; nothing is allocated and no engine function used.
+ * ratio `zeta` (≥ 0) into `out[at…at + 7]`. Closed form with decaying exponentials only, 1 − ζ² taken as
+ * (1 − ζ)(1 + ζ), entire functions of it near ζ = 1; nothing is allocated and no engine function used but
+ * the square root.
  */
-export function setSpringStep(out: SpringStep, omega: number, zeta: number, h: number): void {
-  if (omega * h * (1 + 2 * zeta) < SERIES_BELOW) shortBasis(omega, zeta, h);
-  else longBasis(omega, zeta, h);
-  const { s, ds, i1, i2 } = basis;
-  const w2 = omega * omega;
-  out.zz = 1 - w2 * i1;
-  out.zv = s;
-  out.vz = -w2 * s;
-  out.vv = ds;
-  out.za = i2 / h - i1;
-  out.zb = -i2 / h;
-  out.va = i1 / h - s;
-  out.vb = -i1 / h;
+export function setSpringStep(out: Float64Array, at: number, omega: number, zeta: number, h: number): void {
+  const x = omega * h;
+  if (zeta > 2) {
+    if (x * (1 + 2 * zeta) < 1) shortStep(out, at, omega, zeta, h);
+    else heavyStep(out, at, omega, zeta, h);
+  } else if (x * x * x < SERIES_BELOW * (zeta + 0.1)) {
+    shortStep(out, at, omega, zeta, h);
+  } else {
+    longStep(out, at, omega, zeta, h);
+  }
+}
+
+/** Fills a step from S, which answers a unit of speed, its derivative, its integral and that one's integral. */
+function fill(
+  out: Float64Array,
+  at: number,
+  w2: number,
+  h: number,
+  s: number,
+  ds: number,
+  i1: number,
+  i2: number,
+): void {
+  const perStep = 1 / h;
+  const late = i2 * perStep;
+  const lateSpeed = i1 * perStep;
+  out[at] = 1 - w2 * i1;
+  out[at + 1] = s;
+  out[at + 2] = -w2 * s;
+  out[at + 3] = ds;
+  out[at + 4] = late - i1;
+  out[at + 5] = -late;
+  out[at + 6] = lateSpeed - s;
+  out[at + 7] = -lateSpeed;
 }
 
 /** Power series, halved into its reach and doubled back: sums of like signs, so no digits are lost. */
-function shortBasis(omega: number, zeta: number, whole: number): void {
+function shortStep(out: Float64Array, at: number, omega: number, zeta: number, whole: number): void {
   let h = whole;
   let reach = omega * whole * (1 + 2 * zeta);
   while (reach > SERIES_REACH) {
@@ -108,20 +117,13 @@ function shortBasis(omega: number, zeta: number, whole: number): void {
     s = next;
     h *= 2;
   }
-  basis.s = s;
-  basis.ds = ds;
-  basis.i1 = i1;
-  basis.i2 = i2;
+  fill(out, at, w2, whole, s, ds, i1, i2);
 }
 
-function longBasis(omega: number, zeta: number, h: number): void {
+function longStep(out: Float64Array, at: number, omega: number, zeta: number, h: number): void {
   const x = omega * h;
   const d = (1 - zeta) * (1 + zeta);
   const y2 = d * x * x;
-  if (zeta > 2) {
-    heavyBasis(omega, zeta, h, Math.sqrt(-d));
-    return;
-  }
   let s: number;
   let c: number;
   if (y2 > 0.04) {
@@ -143,43 +145,41 @@ function longBasis(omega: number, zeta: number, h: number): void {
     c = (slow + fast) / 2;
   }
   const w2 = omega * omega;
+  const inverse = 1 / w2;
   const damp = zeta * omega * s;
-  const i1 = (1 - c - damp) / w2;
-  basis.s = s;
-  basis.ds = c - damp;
-  basis.i1 = i1;
-  basis.i2 = (h - s - 2 * zeta * omega * i1) / w2;
+  const i1 = (1 - c - damp) * inverse;
+  fill(out, at, w2, h, s, c - damp, i1, (h - s - 2 * zeta * omega * i1) * inverse);
 }
 
 /** e^−y and its first and second mean over [0, y], without the loss of digits near 0. */
-const means = { e: 0, first: 0, second: 0 };
+const means = new Float64Array(3);
 
 function setMeans(y: number): void {
   if (y > 1) {
-    means.e = ownExp(-y);
-    means.first = (1 - means.e) / y;
-    means.second = (1 - means.first) / y;
+    means[0] = ownExp(-y);
+    means[1] = (1 - means[0]) / y;
+    means[2] = (1 - means[1]) / y;
     return;
   }
   let sum = 0;
   for (let k = 18; k >= 2; k--) sum = 1 - (y * sum) / (k + 1);
-  means.second = sum / 2;
-  means.first = 1 - y * means.second;
-  means.e = 1 - y * means.first;
+  means[2] = sum / 2;
+  means[1] = 1 - y * means[2];
+  means[0] = 1 - y * means[1];
 }
 
 /** Damping well past critical: the two rates lie far apart, and each part is kept from cancelling. */
-function heavyBasis(omega: number, zeta: number, h: number, root: number): void {
+function heavyStep(out: Float64Array, at: number, omega: number, zeta: number, h: number): void {
+  const root = Math.sqrt((zeta - 1) * (zeta + 1));
   const by = 1 / (2 * root * omega);
   const slow = (omega * h) / (zeta + root);
   const fast = omega * h * (zeta + root);
   setMeans(slow);
-  const { e: slow0, first: slow1, second: slow2 } = means;
+  const [slow0, slow1, slow2] = means;
   setMeans(fast);
-  const { e: fast0, first: fast1, second: fast2 } = means;
+  const [fast0, fast1, fast2] = means;
   // Both exponentials near 1 are subtracted as their losses.
-  basis.s = (fast * fast1 - slow * slow1) * by;
-  basis.ds = ((fast * fast0 - slow * slow0) / h) * by;
-  basis.i1 = h * (slow1 - fast1) * by;
-  basis.i2 = h * h * (slow2 - fast2) * by;
+  const s = (fast * fast1 - slow * slow1) * by;
+  const ds = ((fast * fast0 - slow * slow0) / h) * by;
+  fill(out, at, omega * omega, h, s, ds, h * (slow1 - fast1) * by, h * h * (slow2 - fast2) * by);
 }

@@ -25,10 +25,10 @@ function fly(axis: Axis, state: AxisState, from: number, slope: number, s: numbe
     probe.v = state.v;
     return;
   }
-  setSpringStep(partial, axis.omega, axis.zeta, s);
+  setSpringStep(partial, 0, axis.omega, axis.zeta, s);
   const to = from + slope * s;
-  probe.z = partial.zz * state.z + partial.zv * state.v + partial.za * from + partial.zb * to;
-  probe.v = partial.vz * state.z + partial.vv * state.v + partial.va * from + partial.vb * to;
+  probe.z = partial[0] * state.z + partial[1] * state.v + partial[4] * from + partial[5] * to;
+  probe.v = partial[2] * state.z + partial[3] * state.v + partial[6] * from + partial[7] * to;
 }
 
 /** The last moment of [0, end] at which `sign` times the chosen number is still ≤ `limit`. */

@@ -43,7 +43,7 @@ export function swayGrowth(swing: Swing, drive: PlaneDrive): number {
   const along = couple((x) => -Math.sin(x));
   const flows = Array.from({ length: r }, (_, m) => {
     const step = createSpringStep();
-    setSpringStep(step, omegas[m], zetas[m], h);
+    setSpringStep(step, 0, omegas[m], zetas[m], h);
     return step;
   });
   const size = 2 * r;
@@ -88,14 +88,9 @@ function decayRates({ omegas, zetas }: Swing): number[] {
   );
 }
 
-function flow(
-  x: Float64Array,
-  flows: readonly ReturnType<typeof createSpringStep>[],
-  r: number,
-  at: number,
-): void {
+function flow(x: Float64Array, flows: readonly Float64Array[], r: number, at: number): void {
   for (let m = 0; m < r; m++) {
-    const { zz, zv, vz, vv } = flows[m];
+    const [zz, zv, vz, vv] = flows[m];
     const z = x[at + m];
     const v = x[at + r + m];
     x[at + m] = zz * z + zv * v;
