@@ -8,7 +8,6 @@ export type {
 } from './document.js';
 export { DOCUMENT_FORMAT, DOCUMENT_VERSION } from './document.js';
 export { MOTION_DOCUMENT_SCHEMA } from './document-schema.js';
-export { type FrameRate, framesPerSecond, resolveFrameRate, timeOfFrames } from './frame-rate.js';
 export { type GlbOptions, type GlbResult, toGlb } from './gltf/to-glb.js';
 export type { JsonSchema } from './json-schema.js';
 export { LIBRARY_VERSION } from './library-version.js';
@@ -23,6 +22,25 @@ export {
   type Stroke,
 } from './palette.js';
 export { checkDocument, type ReadDocumentOptions, readDocument } from './read-document.js';
+export {
+  type ApplyOptions,
+  applyToRig,
+  type RigChange,
+  type RigMapping,
+  type RigReport,
+  type RigTarget,
+} from './rig/apply-to-rig.js';
+export type {
+  RigAdapter,
+  RigChannel,
+  RigCurve,
+  RigFacts,
+  RigKey,
+  RigMode,
+  RigTangent,
+} from './rig/rig-adapter.js';
+export { rigValue } from './rig/rig-curve.js';
+export { type RigSource, rigSources } from './rig/rig-sources.js';
 export type { Scene, SceneAxis, SceneSpec, UpAxis } from './scene.js';
 export { type AxisOf, sceneAxes } from './scene-axes.js';
 export { chartFollower } from './svg/chart-follower.js';

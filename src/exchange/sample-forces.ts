@@ -1,7 +1,8 @@
+import type { FrameRate } from '../curves/time/frame-rate.js';
 import { readMotion } from '../gait/read-motion.js';
 import type { Motion } from '../gait/walk.js';
 import type { DocumentForces } from './document.js';
-import { type FrameRate, framesPerSecond, timeOfFrames } from './frame-rate.js';
+import { framesPerSecond, timeOfFrames } from './frame-rate.js';
 
 /** How far from a whole number a count may be and still mean it, relative. */
 const WHOLE = 1e-9;

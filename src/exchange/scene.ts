@@ -1,5 +1,6 @@
+import type { FrameRate } from '../curves/time/frame-rate.js';
 import { requireChoice, requireNumber, requireRecord } from '../internal/check.js';
-import { type FrameRate, resolveFrameRate } from './frame-rate.js';
+import { readFrameRate } from './frame-rate.js';
 
 /** Axis that points up. */
 export type UpAxis = 'y' | 'z';
@@ -45,7 +46,7 @@ export function resolveScene(where: string, spec: SceneSpec): Scene {
     up,
     forward: requireChoice(where, 'scene.forward', spec.forward, across),
     metersPerUnit: requireNumber(where, 'scene.metersPerUnit', spec.metersPerUnit, { above: 0, unit: 'm' }),
-    frameRate: resolveFrameRate(spec.fps, where),
+    frameRate: readFrameRate(where, 'scene.fps', spec.fps),
     firstFrame: requireNumber(where, 'scene.firstFrame', spec.firstFrame, {
       whole: true,
       min: -1e9,

@@ -1,7 +1,7 @@
 import type { Curve, Key } from '../../src/curves/curve.js';
 import { evaluateSeries, type Series } from '../../src/curves/series.js';
 import type { MotionDocument } from '../../src/exchange/document.js';
-import { framesPerSecond, resolveFrameRate } from '../../src/exchange/frame-rate.js';
+import { framesPerSecond, readFrameRate } from '../../src/exchange/frame-rate.js';
 import type { SceneSpec } from '../../src/exchange/scene.js';
 import { toDocument } from '../../src/exchange/to-document.js';
 import { planWalk } from '../../src/gait/plan-walk.js';
@@ -43,7 +43,7 @@ export interface Example {
 /** A complete document whose curves are keyed here, so that no fit has a say in what is tested. */
 export function exampleDocument({ name = 'Lamplighter', spec, scene, spans }: Example = {}): MotionDocument {
   const stage = { ...STAGE, ...scene };
-  const fps = framesPerSecond(resolveFrameRate(stage.fps));
+  const fps = framesPerSecond(readFrameRate('test', 'fps', stage.fps));
   const walk = snapToFrames(planWalk(spec ?? { pace: 'ordinary' }), { fps });
   const { height, forward, side } = rootMotion(walk, { of: 'root' });
   const belly: Series = {

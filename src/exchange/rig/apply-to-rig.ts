@@ -1,0 +1,205 @@
+import {
+  errorOf,
+  type Problem,
+  refuseAny,
+  requireChoice,
+  requireRecord,
+  show,
+} from '../../internal/check.js';
+import type { MotionDocument } from '../document.js';
+import { resolveScene } from '../scene.js';
+import { sceneAxes } from '../scene-axes.js';
+import type { RigAdapter, RigChannel, RigCurve, RigMode } from './rig-adapter.js';
+import { toRigCurve } from './rig-curve.js';
+import { rigSources } from './rig-sources.js';
+
+/** Where a curve of the document goes. */
+export interface RigTarget {
+  /** Name of the rig's channel. */
+  readonly channel: string;
+  /** Factor on the value after all conversion. Default 1. */
+  readonly scale?: number;
+  /** Added to the value after all conversion, in the host's unit. Default 0. */
+  readonly offset?: number;
+}
+
+/** Curves of a document, by the names of `rigSources`, and the rig's channels they go to. */
+export type RigMapping = Readonly<Record<string, string | RigTarget>>;
+
+/** How to apply. */
+export interface ApplyOptions {
+  /** Replace what the channels have (default), or lay the curves over it. */
+  readonly mode?: RigMode;
+  /** Say what would be done and do nothing. Default false. */
+  readonly dryRun?: boolean;
+  /** Leave locked channels alone instead of refusing. Default false. */
+  readonly skipLocked?: boolean;
+}
+
+/** What happens, or would happen, to one channel. */
+export interface RigChange {
+  readonly source: string;
+  readonly channel: string;
+  readonly action: RigMode | 'skip';
+  /** Keys that the channel had, and has now. */
+  readonly keysBefore: number;
+  readonly keysAfter: number;
+  /** First and last frame of the new keys. */
+  readonly frames: readonly [number, number];
+  /** Lowest and highest value of the new keys, in the host's unit. */
+  readonly values: readonly [number, number];
+}
+
+/** What was done, or would be. */
+export interface RigReport {
+  /** Whether anything was written. */
+  readonly applied: boolean;
+  readonly changes: readonly RigChange[];
+  /** Why nothing could be written; only a dry run returns any, otherwise the first is thrown. */
+  readonly problems: readonly Problem[];
+}
+
+/** A channel's curve, ready to be written. */
+interface Job {
+  readonly change: RigChange;
+  readonly curve: RigCurve;
+  readonly before: RigCurve | undefined;
+}
+
+/**
+ * Gives a rig the curves of a motion, all of them or none: in the host's frames, unit of length, axes and
+ * unit of angle, key by key without loss.
+ *
+ * Everything is checked before anything is written. If the host still fails at a channel, those written
+ * before are given back what they had.
+ *
+ * @param document - a motion document
+ * @param adapter - the host's rig
+ * @param mapping - names of the document's curves, and the channels they go to
+ * @param options - replace or add, dry run, locked channels
+ * @returns what was done to each channel
+ * @throws RangeError or TypeError naming field, rule and value; an Error whose `cause` is the host's, where
+ * writing fails
+ *
+ * @example
+ * ```ts
+ * import { planWalk } from 'underfoot';
+ * import { applyToRig, type RigAdapter, type RigCurve, toDocument } from 'underfoot/exchange';
+ *
+ * const scene = { up: 'y', forward: '+z', metersPerUnit: 0.01, fps: 24, firstFrame: 1 } as const;
+ * const kept = new Map<string, RigCurve | undefined>();
+ * const rig: RigAdapter = {
+ *   facts: { ...scene, angles: 'degrees', layers: false },
+ *   channels: () => [{ name: 'hips.lift', kind: 'length' }],
+ *   readKeys: (channel) => kept.get(channel),
+ *   writeKeys: (channel, curve) => kept.set(channel, curve),
+ * };
+ * const document = toDocument(planWalk({ pace: 'ordinary' }), { name: 'Lamplighter', scene });
+ * const { changes } = applyToRig(document, rig, { 'root.height': 'hips.lift' });
+ * console.log(changes[0].frames.join(' to ')); // → 1 to 27
+ * ```
+ */
+export function applyToRig(
+  document: MotionDocument,
+  adapter: RigAdapter,
+  mapping: RigMapping,
+  options: ApplyOptions = {},
+): RigReport {
+  const where = 'applyToRig';
+  requireRecord(where, 'options', options, ['mode', 'dryRun', 'skipLocked']);
+  requireRecord(where, 'mapping', mapping);
+  const { mode = 'replace', dryRun = false, skipLocked = false } = options;
+  requireChoice(where, 'mode', mode, ['replace', 'add']);
+  const { jobs, problems } = planJobs(document, adapter, mapping, mode, skipLocked);
+  const changes = jobs.map(({ change }) => change);
+  if (dryRun) return { applied: false, changes, problems };
+  refuseAny(where, problems);
+  writeAll(
+    adapter,
+    jobs.filter(({ change }) => change.action !== 'skip'),
+    mode,
+  );
+  return { applied: true, changes, problems: [] };
+}
+
+function planJobs(
+  document: MotionDocument,
+  adapter: RigAdapter,
+  mapping: RigMapping,
+  mode: RigMode,
+  skipLocked: boolean,
+) {
+  const problems: Problem[] = [];
+  const refuse = (field: string, rule: string, got: unknown): void => {
+    problems.push({ field, rule, got: show(got), kind: 'range' });
+  };
+  const { angles, layers, ...spec } = adapter.facts;
+  const scene = resolveScene('applyToRig', spec);
+  const axes = sceneAxes(scene);
+  if (mode === 'add' && !layers) refuse('mode', 'must be "replace" on a rig without layers', mode);
+  const sources = rigSources(document);
+  const channels = new Map(adapter.channels().map((channel) => [channel.name, channel]));
+  const taken = new Map<string, string>();
+  const jobs: Job[] = [];
+  for (const [name, given] of Object.entries(mapping)) {
+    const target: RigTarget = typeof given === 'string' ? { channel: given } : given;
+    const field = `mapping["${name}"]`;
+    const source = sources.get(name);
+    const channel = channels.get(target?.channel);
+    const { scale = 1, offset = 0 } = target ?? {};
+    if (!source) refuse(field, `must be one of ${[...sources.keys()].join(', ')}`, name);
+    else if (!channel) refuse(field, 'must name a channel of the rig', target?.channel);
+    else if (taken.has(channel.name))
+      refuse(field, `must not share a channel with ${taken.get(channel.name)}`, channel.name);
+    else if (source.kind !== channel.kind)
+      refuse(field, `must name a channel of the kind ${source.kind}`, `${channel.name}, ${channel.kind}`);
+    else if (!Number.isFinite(scale) || !Number.isFinite(offset))
+      refuse(field, 'must have a finite scale and offset', scale);
+    else if (channel.locked && !skipLocked) refuse(field, 'must not name a locked channel', channel.name);
+    else {
+      taken.set(channel.name, name);
+      const unit =
+        source.kind === 'length' ? 1 / scene.metersPerUnit : angles === 'degrees' ? 180 / Math.PI : 1;
+      const factor = axes[source.channel].sign * unit * scale;
+      const curve = toRigCurve(source.curve, { scene, factor, offset });
+      jobs.push(jobOf(name, channel, curve, adapter, mode));
+    }
+  }
+  return { jobs, problems };
+}
+
+function jobOf(name: string, channel: RigChannel, curve: RigCurve, adapter: RigAdapter, mode: RigMode): Job {
+  const before = adapter.readKeys(channel.name, mode);
+  const values = curve.keys.map(({ value }) => value);
+  const { keys } = curve;
+  const change: RigChange = {
+    source: name,
+    channel: channel.name,
+    action: channel.locked ? 'skip' : mode,
+    keysBefore: before?.keys.length ?? 0,
+    keysAfter: channel.locked ? (before?.keys.length ?? 0) : keys.length,
+    frames: [keys[0].frame, keys[keys.length - 1].frame],
+    values: [Math.min(...values), Math.max(...values)],
+  };
+  return { change, curve, before };
+}
+
+/** Writes all, or gives back what was there and says at which channel the host failed. */
+function writeAll(adapter: RigAdapter, jobs: readonly Job[], mode: RigMode): void {
+  jobs.forEach(({ change, curve }, i) => {
+    try {
+      adapter.writeKeys(change.channel, curve, mode);
+    } catch (cause) {
+      for (const done of jobs.slice(0, i + 1).reverse())
+        adapter.writeKeys(done.change.channel, done.before, mode);
+      const rule = 'must be writable; what was written before it has been taken back';
+      const error = errorOf('applyToRig', {
+        field: 'adapter',
+        rule,
+        got: show(change.channel),
+        kind: 'range',
+      });
+      throw Object.assign(error, { cause });
+    }
+  });
+}

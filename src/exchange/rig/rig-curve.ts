@@ -1,0 +1,89 @@
+import type { Curve } from '../../curves/curve.js';
+import { evaluate } from '../../curves/evaluate.js';
+import { requireNumber } from '../../internal/check.js';
+import { framesPerSecond } from '../frame-rate.js';
+import type { Scene } from '../scene.js';
+import { unrollCurve } from '../unroll-curve.js';
+import type { RigCurve, RigKey } from './rig-adapter.js';
+
+/** How seconds and values become a host's: frames, and a factor and an offset on values. */
+export interface RigScale {
+  readonly scene: Pick<Scene, 'frameRate' | 'firstFrame'>;
+  readonly factor: number;
+  readonly offset: number;
+}
+
+/** A curve in a host's frames and values, its seam written out. */
+export function toRigCurve(curve: Curve, { scene, factor, offset }: RigScale): RigCurve {
+  const rate = framesPerSecond(scene.frameRate);
+  const keys = unrollCurve(curve).map(
+    (key): RigKey => ({
+      frame: tidy(scene.firstFrame + key.time * rate),
+      value: key.value * factor + offset,
+      in: { frames: key.in.span * rate, slope: (key.in.slope * factor) / rate },
+      out: { frames: key.out.span * rate, slope: (key.out.slope * factor) / rate },
+      next: key.next ?? 'curve',
+    }),
+  );
+  return { keys, before: curve.before, after: curve.after };
+}
+
+/** How near a whole frame a time in seconds has to come to be meant as one, in frames. */
+const NEAR = 1e-9;
+
+function tidy(frame: number): number {
+  const whole = Math.round(frame);
+  return Math.abs(frame - whole) <= NEAR * Math.max(1, Math.abs(frame)) ? whole : frame;
+}
+
+/**
+ * The value of a rig's curve at a frame, in the host's unit: for adapters of hosts that want samples.
+ *
+ * @param curve - as `writeKeys` is given it
+ * @param frame - any frame, fractions too
+ * @throws RangeError or TypeError naming field, rule and value
+ *
+ * @example
+ * ```ts
+ * import { rigValue } from 'underfoot/exchange';
+ *
+ * const flat = { frames: 4, slope: 0 };
+ * const keys = [1, 13].map((frame) => ({ frame, value: frame - 1, in: flat, out: flat, next: 'curve' as const }));
+ * console.log(rigValue({ keys, before: 'holds', after: 'holds' }, 7)); // → 6
+ * ```
+ */
+export function rigValue(curve: RigCurve, frame: number): number {
+  requireNumber('rigValue', 'frame', frame);
+  return evaluate(fromRigCurve(curve), frame);
+}
+
+const known = new WeakMap<RigCurve, Curve>();
+
+/** The curve again, over frames instead of seconds; kept, so that a curve is prepared once. */
+function fromRigCurve(curve: RigCurve): Curve {
+  const seen = known.get(curve);
+  if (seen) return seen;
+  const { keys, before, after } = curve;
+  const repeats = [before, after].some((outside) => outside === 'loops' || outside === 'travels');
+  const [first, last] = [keys[0], keys[keys.length - 1]];
+  const plain = keys.map(({ frame, value, in: arriving, out, next }) => ({
+    time: frame,
+    value,
+    in: { span: arriving.frames, slope: arriving.slope },
+    out: { span: out.frames, slope: out.slope },
+    next,
+  }));
+  const again: Curve = repeats
+    ? {
+        // The seam's left side arrives at the first key from the cycle before.
+        keys: [{ ...plain[0], in: plain[plain.length - 1].in }, ...plain.slice(1, -1)],
+        start: first.frame,
+        period: last.frame - first.frame,
+        gain: last.value - first.value,
+        before,
+        after,
+      }
+    : { keys: plain, start: first.frame, before, after };
+  known.set(curve, again);
+  return again;
+}
