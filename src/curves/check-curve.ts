@@ -7,8 +7,8 @@ import {
   type Problem,
   recordProblem,
   show,
-} from '../internal/check';
-import type { Curve } from './curve';
+} from '../internal/check.js';
+import type { Curve } from './curve.js';
 
 const OUTSIDE = ['holds', 'straight', 'loops', 'travels'];
 const CURVE_FIELDS = ['keys', 'start', 'period', 'gain', 'before', 'after', 'of', 'meta'];

@@ -1,8 +1,8 @@
-import { requireNumber } from '../internal/check';
-import { requireCurve } from './check-curve';
-import type { Curve } from './curve';
-import type { Jet } from './series';
-import { Track } from './track';
+import { requireNumber } from '../internal/check.js';
+import { requireCurve } from './check-curve.js';
+import type { Curve } from './curve.js';
+import type { Jet } from './series.js';
+import { Track } from './track.js';
 
 /** Prepared curves by identity: a curve is plain data that nobody changes, so it is checked and prepared once. */
 const prepared = new WeakMap<Curve, Track>();

@@ -1,7 +1,7 @@
-export type { Problem } from '../internal/check';
-export { checkCurve } from './check-curve';
-export type { Curve, Key, Outside, SegmentKind, Tangent, Tracked } from './curve';
-export { blendCurves } from './edit/blend';
+export type { Problem } from '../internal/check.js';
+export { checkCurve } from './check-curve.js';
+export type { Curve, Key, Outside, SegmentKind, Tangent, Tracked } from './curve.js';
+export { blendCurves } from './edit/blend.js';
 export {
   boundsOf,
   type CurveBounds,
@@ -9,18 +9,18 @@ export {
   findCrossings,
   findExtremes,
   findInflections,
-} from './edit/features';
-export { insertKey, joinCurves, splitCurve } from './edit/insert-key';
-export { type RemoveResult, removeKey } from './edit/remove-key';
-export { arcSpacing } from './edit/spacing';
-export { evaluate, evaluateJet } from './evaluate';
-export { type FitResult, fitCurve } from './fit/fit-curve';
-export type { ErrorMeasure, FitError } from './fit/measure';
-export type { FitOptions, FrameOptions, LoadOptions } from './fit/options';
-export type { Samples } from './fit/samples';
-export type { JetFunction, Source } from './fit/source';
-export { type BakedSamples, type BakeOptions, bakeCurve } from './forms/bake';
-export { fromHermite, type HermiteKey, type HermiteResult, toHermite } from './forms/hermite';
+} from './edit/features.js';
+export { insertKey, joinCurves, splitCurve } from './edit/insert-key.js';
+export { type RemoveResult, removeKey } from './edit/remove-key.js';
+export { arcSpacing } from './edit/spacing.js';
+export { evaluate, evaluateJet } from './evaluate.js';
+export { type FitResult, fitCurve } from './fit/fit-curve.js';
+export type { ErrorMeasure, FitError } from './fit/measure.js';
+export type { FitOptions, FrameOptions, LoadOptions } from './fit/options.js';
+export type { Samples } from './fit/samples.js';
+export type { JetFunction, Source } from './fit/source.js';
+export { type BakedSamples, type BakeOptions, bakeCurve } from './forms/bake.js';
+export { fromHermite, type HermiteKey, type HermiteResult, toHermite } from './forms/hermite.js';
 export {
   type FromOffsetsOptions,
   type FromOffsetsResult,
@@ -28,9 +28,9 @@ export {
   type Offset,
   type OffsetKey,
   toOffsets,
-} from './forms/offsets';
-export { type ThirdsResult, toThirds } from './forms/thirds';
-export { createSampler, type Sampler } from './sampler';
+} from './forms/offsets.js';
+export { type ThirdsResult, toThirds } from './forms/thirds.js';
+export { createSampler, type Sampler } from './sampler.js';
 export {
   evaluateSeries,
   integrateTwice,
@@ -39,9 +39,9 @@ export {
   sampleSeries,
   scaleSeries,
   seriesValue,
-} from './series';
-export { convertFrameRate, type FrameRateOptions, type FrameRateResult } from './time/convert-frame-rate';
-export { exactFrameRate, type FrameRate, frameAtTime, timeOfFrame } from './time/frame-rate';
-export { cutLoop, type LoopResult, loopCurve, unrollCurve } from './time/loops';
-export { retimeCurve, reverseCurve, shiftCurve, stretchCurve } from './time/move';
-export type { NumberSink } from './track';
+} from './series.js';
+export { convertFrameRate, type FrameRateOptions, type FrameRateResult } from './time/convert-frame-rate.js';
+export { exactFrameRate, type FrameRate, frameAtTime, timeOfFrame } from './time/frame-rate.js';
+export { cutLoop, type LoopResult, loopCurve, unrollCurve } from './time/loops.js';
+export { retimeCurve, reverseCurve, shiftCurve, stretchCurve } from './time/move.js';
+export type { NumberSink } from './track.js';

@@ -1,5 +1,5 @@
 /** The segments of a curve one by one, the one across a cycle's seam included. */
-import type { Curve, Key } from './curve';
+import type { Curve, Key } from './curve.js';
 
 export interface Piece {
   readonly left: Key;

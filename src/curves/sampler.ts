@@ -1,7 +1,7 @@
-import { requireArray } from '../internal/check';
-import { requireCurve } from './check-curve';
-import type { Curve } from './curve';
-import { type NumberSink, Track } from './track';
+import { requireArray } from '../internal/check.js';
+import { requireCurve } from './check-curve.js';
+import type { Curve } from './curve.js';
+import { type NumberSink, Track } from './track.js';
 
 /** Curves prepared for a hot loop. Its methods check only that the time is finite, and allocate nothing. */
 export interface Sampler {

@@ -4,8 +4,8 @@
  * Time and value are cubics in a parameter s, written as powers. A segment whose time is linear in s — a
  * line, a hold, and every curve with third-length spans — needs no solving, and is flagged.
  */
-import type { Key } from './curve';
-import { solveTime } from './solve-time';
+import type { Key } from './curve.js';
+import { solveTime } from './solve-time.js';
 
 /** Numbers per prepared segment. */
 export const STRIDE = 12;

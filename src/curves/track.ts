@@ -2,8 +2,8 @@
  * A curve prepared for evaluation: its segments in one row of numbers, its outside behaviour as codes.
  * Nothing here checks its input; that is done once where a curve comes in.
  */
-import { errorOf } from '../internal/check';
-import type { Curve, Outside } from './curve';
+import { errorOf } from '../internal/check.js';
+import type { Curve, Outside } from './curve.js';
 import {
   EVEN,
   prepareSegment,
@@ -15,7 +15,7 @@ import {
   VALUE_1,
   VALUE_2,
   VALUE_3,
-} from './segment';
+} from './segment.js';
 
 function refuseTime(t: number): never {
   throw errorOf('sample', {

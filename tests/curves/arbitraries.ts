@@ -1,6 +1,6 @@
 /** Curves for property tests, aimed at the seams: zero-length, third-length and full-length spans, steep slopes. */
 import fc from 'fast-check';
-import type { Curve, Key, Outside } from '../../src/curves';
+import type { Curve, Key, Outside } from '../../src/curves/index.js';
 
 /** Evenly spread over [0, 1]: `fc.double` spends most of its draws next to zero. */
 export const evenShare = fc.integer({ min: 0, max: 1_000_000 }).map((n) => n / 1_000_000);

@@ -16,9 +16,9 @@ import {
   joinCurves,
   removeKey,
   splitCurve,
-} from '../../src/curves';
-import { assertClose } from '../support/assert-close';
-import { anyCurve, evenShare, openCurve } from './arbitraries';
+} from '../../src/curves/index.js';
+import { assertClose } from '../support/assert-close.js';
+import { anyCurve, evenShare, openCurve } from './arbitraries.js';
 
 /** The promise of inserting a key, as a backward error: value moved by at most this, or by this much time. */
 const INSERTED = 1e-12;

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Curve, checkCurve, createSampler, evaluate, evaluateJet, type Key } from '../../src/curves';
-import { assertClose } from '../support/assert-close';
-import { anyCurve, evenShare } from './arbitraries';
+import { type Curve, checkCurve, createSampler, evaluate, evaluateJet, type Key } from '../../src/curves/index.js';
+import { assertClose } from '../support/assert-close.js';
+import { anyCurve, evenShare } from './arbitraries.js';
 
 /** Rounding of a value of order 10 through a handful of operations. */
 const ROUNDING = 1e-12;

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { evaluate, evaluateJet, evaluateSeries, fitCurve, type Key, type Series } from '../../src/curves';
-import { assertClose } from '../support/assert-close';
-import { anySeries } from './arbitraries';
+import { evaluate, evaluateJet, evaluateSeries, fitCurve, type Key, type Series } from '../../src/curves/index.js';
+import { assertClose } from '../support/assert-close.js';
+import { anySeries } from './arbitraries.js';
 
 const STANDARD_GRAVITY = 9.80665;
 

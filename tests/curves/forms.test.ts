@@ -10,9 +10,9 @@ import {
   toHermite,
   toOffsets,
   toThirds,
-} from '../../src/curves';
-import { assertClose } from '../support/assert-close';
-import { anyCurve } from './arbitraries';
+} from '../../src/curves/index.js';
+import { assertClose } from '../support/assert-close.js';
+import { anyCurve } from './arbitraries.js';
 
 /** The promise for converted keys. */
 const CONVERTED = 1e-12;

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { solveTime } from '../../src/curves/solve-time';
-import { evenShare } from './arbitraries';
+import { solveTime } from '../../src/curves/solve-time.js';
+import { evenShare } from './arbitraries.js';
 
 /** Promise of the solver: residual in fractions of the segment. */
 const RESIDUAL = 1e-13;

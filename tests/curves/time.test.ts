@@ -16,9 +16,9 @@ import {
   stretchCurve,
   timeOfFrame,
   unrollCurve,
-} from '../../src/curves';
-import { assertClose } from '../support/assert-close';
-import { anyCurve, evenShare } from './arbitraries';
+} from '../../src/curves/index.js';
+import { assertClose } from '../support/assert-close.js';
+import { anyCurve, evenShare } from './arbitraries.js';
 
 /** Rounding of times of order 1 s through a few operations, times slopes of order 50 and steep handles. */
 const ROUNDING = 1e-7;

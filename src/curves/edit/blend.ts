@@ -1,9 +1,9 @@
-import { errorOf, requireNumber, show } from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve } from '../curve';
-import { type FitResult, fitCurve } from '../fit/fit-curve';
-import type { FitOptions } from '../fit/options';
-import { Track } from '../track';
+import { errorOf, requireNumber, show } from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve } from '../curve.js';
+import { type FitResult, fitCurve } from '../fit/fit-curve.js';
+import type { FitOptions } from '../fit/options.js';
+import { Track } from '../track.js';
 
 /**
  * A curve part of the way from one curve to another, whatever keys either has.

@@ -1,8 +1,8 @@
 /** Where a curve turns, crosses a level or changes its bend, and how far it reaches. */
-import { requireNumber } from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve } from '../curve';
-import { controlsOf, type Piece, piecesOf } from '../pieces';
+import { requireNumber } from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve } from '../curve.js';
+import { controlsOf, type Piece, piecesOf } from '../pieces.js';
 
 /** A value at a time. */
 export interface CurvePoint {

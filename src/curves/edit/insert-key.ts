@@ -1,8 +1,8 @@
-import { errorOf, requireNumber } from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve, Key } from '../curve';
-import { controlsOf, type Piece, piecesOf } from '../pieces';
-import { prepareSegment, STRIDE, segmentParameter } from '../segment';
+import { errorOf, requireNumber } from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve, Key } from '../curve.js';
+import { controlsOf, type Piece, piecesOf } from '../pieces.js';
+import { prepareSegment, STRIDE, segmentParameter } from '../segment.js';
 
 const between = (a: number, b: number, s: number): number => a + (b - a) * s;
 

@@ -1,10 +1,10 @@
-import { errorOf, requireNumber } from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve, Key } from '../curve';
-import { makeGrid } from '../fit/grid';
-import { type ErrorMeasure, measureFit } from '../fit/measure';
-import { SegmentSolver } from '../fit/segment-solver';
-import { sourceOf } from '../fit/source';
+import { errorOf, requireNumber } from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve, Key } from '../curve.js';
+import { makeGrid } from '../fit/grid.js';
+import { type ErrorMeasure, measureFit } from '../fit/measure.js';
+import { SegmentSolver } from '../fit/segment-solver.js';
+import { sourceOf } from '../fit/source.js';
 
 /** A curve with a key less, and what that cost. */
 export interface RemoveResult {

@@ -1,7 +1,7 @@
-import { numberProblem, refuseAny, requireArray } from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve } from '../curve';
-import { Track } from '../track';
+import { numberProblem, refuseAny, requireArray } from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve } from '../curve.js';
+import { Track } from '../track.js';
 
 /** Nodes and weights of five-point Gauss–Legendre quadrature on [−1, 1] (Abramowitz & Stegun 1964, table 25.4). */
 const NODES = [0, 0.5384693101056831, -0.5384693101056831, 0.906179845938664, -0.906179845938664];

@@ -1,11 +1,11 @@
 /** One fit at a given number of keys: places by search, then every unknown polished. */
-import type { Grid } from './grid';
-import { type Layout, makeLayout, segmentLength } from './layout';
-import type { FitPlan } from './options';
-import { bestPlacements, expectedWorst, type Placement } from './placement';
-import type { Places } from './places';
-import { levelErrors, polish, worstOf } from './polish';
-import type { SegmentCosts } from './segment-costs';
+import type { Grid } from './grid.js';
+import { type Layout, makeLayout, segmentLength } from './layout.js';
+import type { FitPlan } from './options.js';
+import { bestPlacements, expectedWorst, type Placement } from './placement.js';
+import type { Places } from './places.js';
+import { levelErrors, polish, worstOf } from './polish.js';
+import type { SegmentCosts } from './segment-costs.js';
 
 /** Everything that the attempts of one fit share. */
 export interface Bench {

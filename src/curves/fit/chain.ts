@@ -5,10 +5,10 @@
  * With time fixed, a change of any unknown p moves the value by φ_p(x), and moves the second derivative by
  * φ_p''(x): one rule gives both rows of the Jacobian.
  */
-import { solveTime } from '../solve-time';
-import { type Grid, lowerBound } from './grid';
-import { kindAfter, type Layout, segmentLength } from './layout';
-import { Skyline } from './skyline';
+import { solveTime } from '../solve-time.js';
+import { type Grid, lowerBound } from './grid.js';
+import { kindAfter, type Layout, segmentLength } from './layout.js';
+import { Skyline } from './skyline.js';
 
 /** Local unknowns of a segment: left value, slope, time; both spans; right value, slope, time. */
 const LOCAL = 8;

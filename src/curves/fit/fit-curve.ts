@@ -1,14 +1,14 @@
-import { errorOf } from '../../internal/check';
-import type { Curve, Key } from '../curve';
-import { type Bench, fitWithKeys, hopeless } from './attempt';
-import { followLongest } from './follow-longest';
-import { makeGrid } from './grid';
-import { curveOf, type Layout } from './layout';
-import { type FitError, measureFit } from './measure';
-import { type FitOptions, type FitPlan, readPlan } from './options';
-import { makePlaces } from './places';
-import { SegmentCosts } from './segment-costs';
-import { type FitSource, readSource, type Source } from './source';
+import { errorOf } from '../../internal/check.js';
+import type { Curve, Key } from '../curve.js';
+import { type Bench, fitWithKeys, hopeless } from './attempt.js';
+import { followLongest } from './follow-longest.js';
+import { makeGrid } from './grid.js';
+import { curveOf, type Layout } from './layout.js';
+import { type FitError, measureFit } from './measure.js';
+import { type FitOptions, type FitPlan, readPlan } from './options.js';
+import { makePlaces } from './places.js';
+import { SegmentCosts } from './segment-costs.js';
+import { type FitSource, readSource, type Source } from './source.js';
 
 /** A fitted curve and how well it does. */
 export interface FitResult {

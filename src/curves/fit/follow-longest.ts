@@ -1,11 +1,11 @@
 /** The quick search: one segment after the other, each with the source's own values and slopes and as long as it can be. */
 
-import type { Grid } from './grid';
-import { type Layout, makeLayout } from './layout';
-import type { FitPlan } from './options';
-import type { Places } from './places';
-import { SegmentSolver } from './segment-solver';
-import type { FitSource } from './source';
+import type { Grid } from './grid.js';
+import { type Layout, makeLayout } from './layout.js';
+import type { FitPlan } from './options.js';
+import type { Places } from './places.js';
+import { SegmentSolver } from './segment-solver.js';
+import type { FitSource } from './source.js';
 
 /** Share of the tolerance that the points looked at may use: the error between them is a little larger. */
 const MARGIN = 0.97;

@@ -1,5 +1,5 @@
 /** The points at which a fit is judged while it is being made. */
-import type { FitSource } from './source';
+import type { FitSource } from './source.js';
 
 export interface Grid {
   readonly count: number;

@@ -1,5 +1,5 @@
 /** The unknowns of a fit as plain arrays: keys, and one pair of relative spans per segment. */
-import type { Curve, Key } from '../curve';
+import type { Curve, Key } from '../curve.js';
 
 export interface Layout {
   /** Number of keys. */

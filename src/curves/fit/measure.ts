@@ -1,7 +1,7 @@
 /** The error a curve really has, on a grid much finer than the one that fitted it. */
-import type { Curve } from '../curve';
-import { Track } from '../track';
-import type { FitSource } from './source';
+import type { Curve } from '../curve.js';
+import { Track } from '../track.js';
+import type { FitSource } from './source.js';
 
 /** Error over a range: largest size, where, and root mean square. */
 export interface ErrorMeasure {

@@ -9,10 +9,10 @@ import {
   refuseAny,
   requireArray,
   show,
-} from '../../internal/check';
-import { checkCurve } from '../check-curve';
-import type { Curve, Key, Outside, Tracked } from '../curve';
-import type { FitSource } from './source';
+} from '../../internal/check.js';
+import { checkCurve } from '../check-curve.js';
+import type { Curve, Key, Outside, Tracked } from '../curve.js';
+import type { FitSource } from './source.js';
 
 /** How the second derivative counts. */
 export interface LoadOptions {

@@ -1,6 +1,6 @@
 /** The best places for a given number of keys, by dynamic programming over the cost of single segments. */
-import type { Places } from './places';
-import type { SegmentCosts } from './segment-costs';
+import type { Places } from './places.js';
+import type { SegmentCosts } from './segment-costs.js';
 
 /** A choice of places, rising, and what it is expected to cost. */
 export interface Placement {

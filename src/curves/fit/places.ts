@@ -1,7 +1,7 @@
 /** Where keys may stand: frames or an even division of the range, and the places that have to be keyed. */
-import type { Key } from '../curve';
-import type { FitPlan } from './options';
-import type { FitSource } from './source';
+import type { Key } from '../curve.js';
+import type { FitPlan } from './options.js';
+import type { FitSource } from './source.js';
 
 export interface Places {
   readonly count: number;

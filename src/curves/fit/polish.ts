@@ -2,9 +2,9 @@
  * Levenberg–Marquardt over every free value, slope, span and, where keys may move, key time.
  * Spans stay inside their segment: a step that would leave is cut back, and the bound unknown rests.
  */
-import { Chain } from './chain';
-import type { Grid } from './grid';
-import { cloneLayout, copyLayout, type Layout } from './layout';
+import { Chain } from './chain.js';
+import type { Grid } from './grid.js';
+import { cloneLayout, copyLayout, type Layout } from './layout.js';
 
 /** Least span as a fraction of its segment: below it the second derivative at the key grows without bound. */
 const LEAST_SPAN = 0.02;

@@ -1,6 +1,6 @@
 /** Samples as a source: a smooth path through them, without overshoot. */
-import { errorOf, numberProblem, recordProblem, refuseAny, show } from '../../internal/check';
-import type { FitSource } from './source';
+import { errorOf, numberProblem, recordProblem, refuseAny, show } from '../../internal/check.js';
+import type { FitSource } from './source.js';
 
 /** Values at rising times, evenly spaced or not. */
 export interface Samples {

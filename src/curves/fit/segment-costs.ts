@@ -1,7 +1,7 @@
 /** The cost of every segment between two places that a search asks for, solved once and kept. */
-import type { Grid } from './grid';
-import type { Places } from './places';
-import { SegmentSolver } from './segment-solver';
+import type { Grid } from './grid.js';
+import type { Places } from './places.js';
+import { SegmentSolver } from './segment-solver.js';
 
 export class SegmentCosts {
   /** Solved spans as fractions of the segment; valid after `cost` was asked for. */

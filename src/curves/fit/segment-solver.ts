@@ -2,8 +2,8 @@
  * What one segment would cost: values and slopes at its ends given, both spans solved by a few
  * Gauss–Newton steps on a few points of the grid.
  */
-import { solveTime } from '../solve-time';
-import { type Grid, lowerBound } from './grid';
+import { solveTime } from '../solve-time.js';
+import { type Grid, lowerBound } from './grid.js';
 
 /** Most points of the grid that one segment looks at. */
 const MOST_POINTS = 14;

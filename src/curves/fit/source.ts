@@ -7,12 +7,12 @@ import {
   refuseAny,
   requireArray,
   show,
-} from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve, Outside, Tracked } from '../curve';
-import { type Series, sampleSeries } from '../series';
-import { Track } from '../track';
-import { readSamples, type Samples } from './samples';
+} from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve, Outside, Tracked } from '../curve.js';
+import { type Series, sampleSeries } from '../series.js';
+import { Track } from '../track.js';
+import { readSamples, type Samples } from './samples.js';
 
 /** A function with its derivatives: writes value, slope and second derivative at `t` (s) into `out[0..2]`. */
 export interface JetFunction {

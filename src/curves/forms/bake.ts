@@ -1,7 +1,7 @@
-import { errorOf, requireNumber, requireRecord } from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve } from '../curve';
-import { Track } from '../track';
+import { errorOf, requireNumber, requireRecord } from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve } from '../curve.js';
+import { Track } from '../track.js';
 
 /** What to bake. */
 export interface BakeOptions {

@@ -1,7 +1,7 @@
-import { requireArray } from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve, Key } from '../curve';
-import { toThirds } from './thirds';
+import { requireArray } from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve, Key } from '../curve.js';
+import { toThirds } from './thirds.js';
 
 /** A key of a cubic Hermite curve: derivatives are per second, not per segment and not a third of it. */
 export interface HermiteKey extends Omit<Key, 'in' | 'out'> {

@@ -1,6 +1,6 @@
-import { errorOf, requireArray } from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve, Key, Tangent } from '../curve';
+import { errorOf, requireArray } from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve, Key, Tangent } from '../curve.js';
 
 /** A handle as its distance from the key: seconds and value units, both negative-going on the left of a rise. */
 export interface Offset {

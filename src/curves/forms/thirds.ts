@@ -1,10 +1,10 @@
-import { requireNumber, requireRecord } from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve, Key } from '../curve';
-import { boundsOf } from '../edit/features';
-import type { ErrorMeasure } from '../fit/measure';
-import { piecesOf } from '../pieces';
-import { Track } from '../track';
+import { requireNumber, requireRecord } from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve, Key } from '../curve.js';
+import { boundsOf } from '../edit/features.js';
+import type { ErrorMeasure } from '../fit/measure.js';
+import { piecesOf } from '../pieces.js';
+import { Track } from '../track.js';
 
 /** A curve whose spans are all a third of their segment, and how far it moved. */
 export interface ThirdsResult {

@@ -1,11 +1,11 @@
-import { requireChoice, requireRecord } from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve } from '../curve';
-import { type ErrorMeasure, measureFit } from '../fit/measure';
-import { sourceOf } from '../fit/source';
-import { Track } from '../track';
-import { exactFrameRate, type FrameRate, frameAtTime, timeOfFrame } from './frame-rate';
-import { retimeCurve } from './move';
+import { requireChoice, requireRecord } from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve } from '../curve.js';
+import { type ErrorMeasure, measureFit } from '../fit/measure.js';
+import { sourceOf } from '../fit/source.js';
+import { Track } from '../track.js';
+import { exactFrameRate, type FrameRate, frameAtTime, timeOfFrame } from './frame-rate.js';
+import { retimeCurve } from './move.js';
 
 /** How keys that fall between the frames of the new rate are treated. */
 export interface FrameRateOptions {

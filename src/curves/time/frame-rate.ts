@@ -1,4 +1,4 @@
-import { requireNumber } from '../../internal/check';
+import { requireNumber } from '../../internal/check.js';
 
 /** Frames per second as a ratio of whole numbers: 24 000 frames in 1001 s, for example. */
 export interface FrameRate {

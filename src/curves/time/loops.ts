@@ -1,7 +1,7 @@
-import { errorOf, requireNumber } from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve, Key } from '../curve';
-import { requireOpen } from '../edit/insert-key';
+import { errorOf, requireNumber } from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve, Key } from '../curve.js';
+import { requireOpen } from '../edit/insert-key.js';
 
 /** A loop made of an open curve, and how well its ends meet. */
 export interface LoopResult {

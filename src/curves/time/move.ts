@@ -1,7 +1,7 @@
-import { errorOf, requireArray, requireNumber } from '../../internal/check';
-import { requireCurve } from '../check-curve';
-import type { Curve, Key, Tangent } from '../curve';
-import { piecesOf } from '../pieces';
+import { errorOf, requireArray, requireNumber } from '../../internal/check.js';
+import { requireCurve } from '../check-curve.js';
+import type { Curve, Key, Tangent } from '../curve.js';
+import { piecesOf } from '../pieces.js';
 
 const scaled = ({ span, slope }: Tangent, by: number): Tangent => ({ span: span * by, slope: slope / by });
 
