@@ -19,6 +19,7 @@ export type { ColumnRef, PlateColumns, PlateOptions, SignedAxis, TableColumns } 
 export type { PlateNote, PlateNoteCode } from './raw-plate.js';
 export { readPlates } from './read-plates.js';
 export type { PlateContact, PlateRecording, PressureColumns, WeightSource } from './recording.js';
+export { type Repair, type RepairCost, type RepairOptions, repair } from './repair.js';
 export type { StepMeasures } from './stance-measures.js';
 export { type WalkFit, type WalkFitOptions, walkFromPlates } from './walk-from-plates.js';
 export { weighCurves } from './weigh-curves.js';
