@@ -1,6 +1,6 @@
 /** Walks of a small harbour, from walking parameters to what an animator needs; writes to `demo-out/`. */
 import { join } from 'node:path';
-import { chartPaces, type MotionDocument, toPage } from '../src/exchange/index.js';
+import { chartPaces, chartTiming, type MotionDocument, toPage } from '../src/exchange/index.js';
 import { saveFile } from '../src/exchange/node/index.js';
 import { CAST } from './cast.js';
 import { makeWalk } from './make-walk.js';
@@ -31,8 +31,9 @@ await saveFile(
     { title: 'The harbour: one pace each' },
   ),
 );
+await saveFile(join(OUT, 'timing.svg'), chartTiming(made));
 await saveFile(join(OUT, 'walks.html'), toPage(made, { title: 'The harbour walks' }));
-written += 3;
+written += 4;
 
 console.log(`\n${printTable(made)}\n`);
 console.log(

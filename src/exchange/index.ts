@@ -47,6 +47,7 @@ export { chartFollower } from './svg/chart-follower.js';
 export { chartForces } from './svg/chart-forces.js';
 export { chartPaces, type PacesOptions } from './svg/chart-paces.js';
 export { chartRoot } from './svg/chart-root.js';
+export { chartTiming } from './svg/chart-timing.js';
 export { toCsv } from './to-csv.js';
 export { type DocumentOptions, toDocument } from './to-document.js';
 export { toUsd, type UsdOptions } from './usd/to-usd.js';

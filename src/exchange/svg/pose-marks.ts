@@ -24,7 +24,7 @@ const ROW = 15;
 export const POSE_ROOM = 3 * ROW;
 
 /** A sign for each pose: a foot set down, the lowest point, legs side by side, the highest point. */
-function signOf(pose: Pose, x: number, y: number, fill: string): string {
+export function signOf(pose: Pose, x: number, y: number, fill: string): string {
   const at = (dx: number, dy: number): string => `${coordinate(x + dx)} ${coordinate(y + dy)}`;
   switch (pose) {
     case 'contact':

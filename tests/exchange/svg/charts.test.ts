@@ -4,6 +4,7 @@ import { chartFollower } from '../../../src/exchange/svg/chart-follower.js';
 import { chartForces } from '../../../src/exchange/svg/chart-forces.js';
 import { chartPaces } from '../../../src/exchange/svg/chart-paces.js';
 import { chartRoot } from '../../../src/exchange/svg/chart-root.js';
+import { chartTiming } from '../../../src/exchange/svg/chart-timing.js';
 import { textWidth } from '../../../src/exchange/svg/measure-text.js';
 import type { WalkSpec } from '../../../src/gait/walk.js';
 import { exampleDocument } from '../example-document.js';
@@ -13,6 +14,8 @@ const CHARTS: Readonly<Record<string, (document: MotionDocument) => string>> = {
   forces: chartForces,
   root: chartRoot,
   follower: (document) => chartFollower(document, document.followers[0]),
+  timing: (document) =>
+    chartTiming([document, exampleDocument({ name: document.name, spec: { pace: 'slow' } })]),
   paces: (document) => chartPaces([document, document, document], { title: document.name }),
 };
 
