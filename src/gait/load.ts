@@ -1,5 +1,5 @@
 import type { Series } from '../curves/series.js';
-import { LOAD_COEFFICIENTS } from './coefficients.js';
+import { COEFFICIENTS, measuredSpeed } from './coefficients.js';
 import { PROJECTION_SAMPLES, projectHarmonics } from './fourier.js';
 import { sampleShares, wrapPhase } from './share.js';
 import type { Side, Sides, Stance } from './walk.js';
@@ -26,21 +26,33 @@ const UNEVEN_HARMONICS = 16;
  * end of the range, below it they fade in proportion to the speed.
  */
 export function loadTermsFor(dimensionlessSpeed: number): LoadTerms {
-  const { bobKept, lag, cosTerms, sinTerms, range } = LOAD_COEFFICIENTS;
-  const v = Math.min(Math.max(dimensionlessSpeed, range.min), range.max);
+  const { bobKept, lead, cosTerms, sinTerms, range } = COEFFICIENTS;
+  const v = measuredSpeed(dimensionlessSpeed);
   const fade = Math.min(1, dimensionlessSpeed / range.min);
   const size = bobKept * (Math.PI ** 2 / 4) * dimensionlessSpeed ** 2;
-  const phase = lag.base + lag.slow * Math.exp(-v / lag.speed);
-  const cubic = ([c0, c1, c2]: readonly number[]): number => fade * v * (c0 + v * (c1 + v * c2));
+  const phase = lead.base + lead.slow * Math.exp(-v / lead.decay);
   return {
-    cos: [size * Math.cos(phase), ...cosTerms.map(cubic)],
-    sin: [-size * Math.sin(phase), ...sinTerms.map(cubic)],
+    cos: [size * Math.cos(phase), ...cosTerms.map((atNodes) => fade * cubicThrough(atNodes, v))],
+    sin: [-size * Math.sin(phase), ...sinTerms.map((atNodes) => fade * cubicThrough(atNodes, v))],
   };
+}
+
+/** Value at `v` of the cubic without a constant that takes the given values at the three node speeds. */
+function cubicThrough(atNodes: readonly number[], v: number): number {
+  const [p, q, r] = COEFFICIENTS.nodes;
+  const [a, b, c] = atNodes;
+  return (
+    v *
+    ((a * (v - q) * (v - r)) / (p * (p - q) * (p - r)) +
+      (b * (v - p) * (v - r)) / (q * (q - p) * (q - r)) +
+      (c * (v - p) * (v - q)) / (r * (r - p) * (r - q)))
+  );
 }
 
 /** Where on the stride the terms go. */
 export interface LoadPlacement {
   readonly stance: Sides<Stance>;
+  readonly handOver: readonly number[];
   /** By how much of a step the load comes later than measured. */
   readonly delay: number;
   /** Fraction of the whole load that the right foot takes; left out where both are alike. */
@@ -73,13 +85,13 @@ function evenLoad(terms: LoadTerms, { stance, delay, strideTime }: LoadPlacement
 }
 
 function unevenLoad(terms: LoadTerms, placement: LoadPlacement): Series {
-  const { stance, strideTime, rightShare } = placement;
+  const { strideTime, rightShare } = placement;
   const n = PROJECTION_SAMPLES;
   const load = new Float64Array(n);
   for (let i = 0; i < n; i++) load[i] = loadAt(terms, placement, i / n);
   const { cos, sin } = projectHarmonics(load, UNEVEN_HARMONICS);
   const series = { period: strideTime, mean: 1, drift: 0, cos, sin };
-  return rightShare === undefined ? series : shiftLoad(series, stance, rightShare);
+  return rightShare === undefined ? series : shiftLoad(series, placement, rightShare);
 }
 
 function loadAt(terms: LoadTerms, { stance, delay }: LoadPlacement, phase: number): number {
@@ -104,7 +116,7 @@ function landedLast(stance: Sides<Stance>, phase: number): [Side, Side] {
  * Moves load from one foot to the other by one term of the stride's first harmonic, greatest in the middle
  * of the right foot's stance, of the size that gives that foot its share.
  */
-function shiftLoad(series: Series, stance: Sides<Stance>, rightShare: number): Series {
+function shiftLoad(series: Series, { stance, handOver }: LoadPlacement, rightShare: number): Series {
   const n = PROJECTION_SAMPLES;
   const omega = 2 * Math.PI;
   const middle = stance.right.contact + stance.right.fraction / 2;
@@ -113,7 +125,7 @@ function shiftLoad(series: Series, stance: Sides<Stance>, rightShare: number): S
   let gain = 0;
   for (let i = 0; i < n; i++) {
     const phase = i / n;
-    sampleShares(stance, phase, shares);
+    sampleShares(stance, handOver, phase, shares);
     let load = 1;
     for (let k = 1; k <= series.cos.length; k++) {
       load +=

@@ -3,7 +3,6 @@ import { seriesExtremes } from '../curves/series-extremes.js';
 import { refuseAny } from '../internal/check.js';
 import { resolveBody, STANDARD_GRAVITY } from './body.js';
 import { walkSpecProblems } from './check-walk-spec.js';
-import { LOAD_COEFFICIENTS } from './coefficients.js';
 import { mannerOf, stepFactorOf } from './dials.js';
 import { leanUnder } from './lean.js';
 import { loadSeries, loadTermsFor } from './load.js';
@@ -11,11 +10,13 @@ import { applyManner, chartedDelay } from './manner.js';
 import type { Note } from './note.js';
 import { paceNotes } from './notes.js';
 import { resolvePace } from './pace.js';
+import { pivotFor } from './pivot.js';
 import { isSymmetric, placeFeet, shareOfRight, supportProblem } from './place-feet.js';
 import { centreHeight, relateRoot } from './root-relation.js';
+import { handOverFor } from './share.js';
 import { planShear } from './shear.js';
 import { deepestDip } from './swing-limit.js';
-import type { Body, Pace, Pivot, Sides, Stance, Walk, WalkSpec } from './walk.js';
+import type { Pace, Sides, Stance, Walk, WalkSpec } from './walk.js';
 
 /**
  * A steady walk: pace, stance, both feet's forces and the path of the centre of mass, for a body under a
@@ -45,10 +46,11 @@ export function planWalk(spec: WalkSpec): Walk {
   refuseAny('planWalk', [supportProblem(stance)]);
   const symmetric = isSymmetric(spec, stance, pace);
   const notes: Note[] = paceNotes(pace);
-  const load = planLoad(spec, { stance, pace, gravity, symmetric }, notes);
-  const pivot = pivotFor(body);
+  const handOver = handOverFor(pace.dimensionlessSpeed);
+  const load = planLoad(spec, { stance, handOver, pace, gravity, symmetric }, notes);
+  const pivot = pivotFor(body, pace.dimensionlessSpeed);
   const { strideLength } = pace;
-  const shear = planShear({ load, stance, pivot, strideLength, gravity, symmetric });
+  const shear = planShear({ load, stance, pivot, handOver, strideLength, gravity, symmetric });
   const path = {
     height: integrateTwice(load, gravity, 0, 0),
     forward: shear.centreForward,
@@ -63,6 +65,7 @@ export function planWalk(spec: WalkSpec): Walk {
     pace,
     stance,
     pivot,
+    handOver,
     total: { vertical: load, forward: shear.forward, side: shear.side },
     centre: { ...path, height: { ...path.height, mean: centreHeight(body, root.height) } },
     root,
@@ -74,19 +77,20 @@ export function planWalk(spec: WalkSpec): Walk {
 /** What the load is planned on. */
 interface LoadGround {
   readonly stance: Sides<Stance>;
+  readonly handOver: readonly number[];
   readonly pace: Pace;
   readonly gravity: number;
   readonly symmetric: boolean;
 }
 
 function planLoad(spec: WalkSpec, ground: LoadGround, notes: Note[]): Series {
-  const { stance, pace, gravity, symmetric } = ground;
+  const { stance, handOver, pace, gravity, symmetric } = ground;
   const terms = applyManner(loadTermsFor(pace.dimensionlessSpeed), mannerOf(spec));
   const middle = stance.left.fraction + stance.right.fraction - 1;
   const delay = spec.poseTiming ? spec.poseTiming * chartedDelay(terms, middle / 2) : 0;
   const { strideTime } = pace;
   const rightShare = shareOfRight(spec);
-  const load = loadSeries(terms, { stance, delay, rightShare, strideTime }, symmetric);
+  const load = loadSeries(terms, { stance, handOver, delay, rightShare, strideTime }, symmetric);
   return boundLoad(spec.bob === undefined ? load : withBob(load, spec.bob, gravity), gravity, notes);
 }
 
@@ -115,13 +119,4 @@ function boundLoad(load: Series, gravity: number, notes: Note[]): Series {
     values: { factor, bob, bobAllowed: bob * factor },
   });
   return { ...scaleSeries(load, factor), mean: 1 };
-}
-
-function pivotFor(body: Body): Pivot {
-  const { forwardHeight, sideHeight, pressureTravel } = LOAD_COEFFICIENTS.pivot;
-  return {
-    forwardHeight: forwardHeight * body.legLength,
-    sideHeight: sideHeight * body.legLength,
-    pressureTravel: pressureTravel * body.legLength,
-  };
 }

@@ -1,9 +1,9 @@
 import { type Series, seriesValue } from '../curves/series.js';
-import { LOAD_COEFFICIENTS } from './coefficients.js';
+import { COEFFICIENTS } from './coefficients.js';
 import { PROJECTION_SAMPLES } from './fourier.js';
 import type { Note } from './note.js';
+import { aheadOfPressure } from './pivot.js';
 import { wrapPhase } from './share.js';
-import { aheadOfPressure } from './shear.js';
 import type { Body, Channels, Pivot, RootRelation, Sides, Stance } from './walk.js';
 
 /** Half the distance between the hip joints over leg length. From memory: about 0.17 m apart at 0.90 m. */
@@ -33,7 +33,7 @@ export interface RootInput {
 export function relateRoot(input: RootInput, notes: Note[]): RootRelation {
   const { body, stance, pivot, strideLength, centre } = input;
   const { legLength } = body;
-  const rise = LOAD_COEFFICIENTS.rootRise;
+  const rise = COEFFICIENTS.rootRise;
   let height = Number.POSITIVE_INFINITY;
   let longest = 0;
   for (let i = 0; i < PROJECTION_SAMPLES; i++) {
@@ -45,7 +45,7 @@ export function relateRoot(input: RootInput, notes: Note[]): RootRelation {
     for (const side of ['left', 'right'] as const) {
       const foot = stance[side];
       if (wrapPhase(phase - foot.contact) >= foot.fraction) continue;
-      const along = aheadOfPressure(foot, phase, strideLength, pivot.pressureTravel) + ahead;
+      const along = aheadOfPressure(foot, pivot, phase, strideLength) + ahead;
       const hip = (side === 'left' ? HALF_HIPS : -HALF_HIPS) * legLength;
       const flat = Math.hypot(along, across + hip - foot.side);
       longest = Math.max(longest, flat);

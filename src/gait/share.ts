@@ -1,13 +1,15 @@
+import { bernstein } from './bernstein.js';
+import { COEFFICIENTS, speedFraction } from './coefficients.js';
 import type { Side, Sides, Stance } from './walk.js';
 
 /**
- * Share of the load that the landing foot carries, at a fraction `u` in [0, 1] of the double support.
- * Monotone from 0 to 1 with flat ends in slope and curvature; the leaving foot carries the rest.
+ * Control values of the hand-over for a dimensionless speed: those of the slowest and the fastest measured
+ * walk, mixed. Both rise from two zeros to two ones, so every mixture is monotone with flat ends.
  */
-export function handOver(u: number): number {
-  if (u <= 0) return 0;
-  if (u >= 1) return 1;
-  return u * u * u * (10 + u * (6 * u - 15));
+export function handOverFor(dimensionlessSpeed: number): number[] {
+  const { slow, fast } = COEFFICIENTS.handOver;
+  const part = speedFraction(dimensionlessSpeed);
+  return slow.map((x, i) => x + part * (fast[i] - x));
 }
 
 /** Phase brought into [0, 1). */
@@ -17,27 +19,26 @@ export function wrapPhase(phase: number): number {
 }
 
 /**
- * The shares of the two feet at a phase; they add to 1, and a foot off the ground carries 0.
+ * The shares of the load that the two feet carry at a phase; they add to 1, and a foot off the ground
+ * carries 0. Across a double support the landing foot takes over as the hand-over says.
  *
+ * @param handOver - control values from `handOverFor`
  * @param out - receives the left share in `out[0]`, the right one in `out[1]`
  */
-export function sampleShares(stance: Sides<Stance>, phase: number, out: Float64Array): void {
-  const left = shareOf(stance, 'left', phase);
-  out[0] = left;
-  out[1] = 1 - left;
-}
-
-function shareOf(stance: Sides<Stance>, side: Side, phase: number): number {
-  const own = stance[side];
-  const other = stance[side === 'left' ? 'right' : 'left'];
-  const since = wrapPhase(phase - own.contact);
-  const sinceOther = wrapPhase(phase - other.contact);
-  if (since >= own.fraction) return 0;
-  if (since <= sinceOther) {
-    // This foot landed last: it takes over until the other one lifts.
-    const support = other.fraction - wrapPhase(own.contact - other.contact);
-    return handOver(since / support);
-  }
-  const support = own.fraction - wrapPhase(other.contact - own.contact);
-  return 1 - handOver(sinceOther / support);
+export function sampleShares(
+  stance: Sides<Stance>,
+  handOver: readonly number[],
+  phase: number,
+  out: Float64Array,
+): void {
+  const left = wrapPhase(phase - stance.left.contact);
+  const right = wrapPhase(phase - stance.right.contact);
+  // The foot that landed last has taken over the more of it the longer it has stood.
+  const landed: Side = left < right ? 'left' : 'right';
+  const since = Math.min(left, right);
+  const [own, other] = landed === 'left' ? [stance.left, stance.right] : [stance.right, stance.left];
+  const support = other.fraction - wrapPhase(own.contact - other.contact);
+  const share = since >= support ? 1 : bernstein(handOver, since / support);
+  out[0] = landed === 'left' ? share : 1 - share;
+  out[1] = landed === 'left' ? 1 - share : share;
 }

@@ -1,6 +1,6 @@
 import { type Series, seriesValue } from '../curves/series.js';
 import { PROJECTION_SAMPLES, projectHarmonics } from './fourier.js';
-import { pressureProgress } from './pressure.js';
+import { forwardArm, sideArm } from './pivot.js';
 import { sampleShares, wrapPhase } from './share.js';
 import type { Pivot, Side, Sides, Stance, Walk } from './walk.js';
 
@@ -12,6 +12,7 @@ export interface ShearInput {
   readonly load: Series;
   readonly stance: Sides<Stance>;
   readonly pivot: Pivot;
+  readonly handOver: readonly number[];
   readonly strideLength: number;
   readonly gravity: number;
   /** Whether both halves of the stride are alike; then the terms that must vanish are exactly 0. */
@@ -35,7 +36,7 @@ const SIDES: readonly Side[] = ['left', 'right'];
  * (with load × x taken as x; what that leaves out stays with the feet, in `sampleWalkForces`).
  */
 export function planShear(input: ShearInput): Shear {
-  const { load, stance, pivot, strideLength, gravity, symmetric } = input;
+  const { load, stance, pivot, handOver, strideLength, gravity, symmetric } = input;
   const n = PROJECTION_SAMPLES;
   const along = new Float64Array(n);
   const across = new Float64Array(n);
@@ -46,12 +47,12 @@ export function planShear(input: ShearInput): Shear {
   for (let i = 0; i < n; i++) {
     const phase = i / n;
     const total = seriesValue(load, phase * load.period);
-    sampleShares(stance, phase, shares);
+    sampleShares(stance, handOver, phase, shares);
     for (const side of SIDES) {
       const carried = total * shares[side === 'left' ? 0 : 1];
       if (carried === 0) continue;
-      along[i] += carried * aheadOfPressure(stance[side], phase, strideLength, pivot.pressureTravel);
-      across[i] -= carried * stance[side].side;
+      along[i] += carried * forwardArm(stance[side], pivot, phase, strideLength);
+      across[i] += carried * sideArm(side, stance[side], pivot, phase);
     }
     alongSum += along[i];
     acrossSum += across[i];
@@ -66,13 +67,6 @@ export function planShear(input: ShearInput): Shear {
     centreForward: { ...forward.centre, mean: -alongSum / loadSum, drift: strideLength },
     centreSide: { ...side.centre, mean: -acrossSum / loadSum },
   };
-}
-
-/** Distance in m from a foot's centre of pressure forwards to an evenly advancing centre that is at 0 at phase 0. */
-export function aheadOfPressure(stance: Stance, phase: number, strideLength: number, travel: number): number {
-  const since = wrapPhase(phase - stance.contact);
-  const pressure = stance.forward + travel * pressureProgress(since / stance.fraction);
-  return strideLength * (stance.contact + since) - pressure;
 }
 
 function solve(
@@ -103,10 +97,10 @@ const shareScratch = new Float64Array(2);
  * forward, side. Each foot takes its own pivot force and, of what the totals hold beyond that, its share.
  */
 export function sampleWalkForces(walk: Walk, t: number, out: Float64Array): void {
-  const { stance, pivot, pace, total, centre } = walk;
+  const { stance, pivot, handOver, pace, total, centre } = walk;
   const phase = wrapPhase(t / pace.strideTime);
   const at = phase * pace.strideTime;
-  sampleShares(stance, phase, shareScratch);
+  sampleShares(stance, handOver, phase, shareScratch);
   const load = seriesValue(total.vertical, at);
   const forward = seriesValue(total.forward, at);
   const side = seriesValue(total.side, at);
@@ -116,12 +110,16 @@ export function sampleWalkForces(walk: Walk, t: number, out: Float64Array): void
   let restForward = forward;
   let restSide = side;
   for (let i = 0; i < 2; i++) {
-    const foot = i === 0 ? stance.left : stance.right;
+    const side = SIDES[i];
     const carried = load * shareScratch[i];
-    const lead = aheadOfPressure(foot, phase, pace.strideLength, pivot.pressureTravel) + ahead;
     totalScratch[3 * i] = carried;
-    totalScratch[3 * i + 1] = carried === 0 ? 0 : (carried * lead) / pivot.forwardHeight;
-    totalScratch[3 * i + 2] = carried === 0 ? 0 : (carried * (across - foot.side)) / pivot.sideHeight;
+    totalScratch[3 * i + 1] = 0;
+    totalScratch[3 * i + 2] = 0;
+    if (carried === 0) continue;
+    const forwardLead = forwardArm(stance[side], pivot, phase, pace.strideLength) + ahead;
+    const sideLead = sideArm(side, stance[side], pivot, phase) + across;
+    totalScratch[3 * i + 1] = (carried * forwardLead) / pivot.forwardHeight;
+    totalScratch[3 * i + 2] = (carried * sideLead) / pivot.sideHeight;
     restForward -= totalScratch[3 * i + 1];
     restSide -= totalScratch[3 * i + 2];
   }

@@ -168,7 +168,15 @@ export interface Stance {
   readonly side: number;
 }
 
-/** Points that the floor's forces aim at, and where under the foot they start from. */
+/** A push beyond the pivot's, as a force ratio, fading to nothing at a fraction of stance. */
+export interface Push {
+  /** Horizontal over vertical force that is added at its height. */
+  readonly size: number;
+  /** Fraction of stance at which it is over. */
+  readonly until: number;
+}
+
+/** The points that the floor's forces aim at, and where under the foot they start from. */
 export interface Pivot {
   /** Height in m of the point that the fore-aft forces aim at. */
   readonly forwardHeight: number;
@@ -176,6 +184,14 @@ export interface Pivot {
   readonly sideHeight: number;
   /** How far the centre of pressure travels along the foot, in m. */
   readonly pressureTravel: number;
+  /** How far it travels towards the other foot, in m. */
+  readonly sideTravel: number;
+  /** Forward push as the foot lands, before it brakes. */
+  readonly landing: Push;
+  /** Forward push that grows from a fraction of stance until the foot leaves. */
+  readonly pushOff: { readonly size: number; readonly from: number };
+  /** Push towards the other foot as the foot lands; negative is outwards. */
+  readonly sideLanding: Push;
 }
 
 /** How the root moves beside the centre of mass. */
@@ -206,6 +222,8 @@ export interface Walk {
   /** The two feet's stances. */
   readonly stance: Sides<Stance>;
   readonly pivot: Pivot;
+  /** Bernstein control values of the landing foot's share of the load over a double support. */
+  readonly handOver: readonly number[];
   /** Sum of both feet's forces in BW, as series over the stride in s. */
   readonly total: Force<Series>;
   /** Path of the centre of mass in m, as series over the stride in s. */

@@ -1,0 +1,169 @@
+import type { Curve, Tracked } from '../curves/curve.js';
+import { type FitResult, fitCurve } from '../curves/fit/fit-curve.js';
+import type { FitOptions } from '../curves/fit/options.js';
+import {
+  numberProblem,
+  type Problem,
+  refuseAny,
+  requireNumber,
+  requireRecord,
+  show,
+} from '../internal/check.js';
+import { requireMotion } from './motion.js';
+import type { Note } from './note.js';
+import { posesOf } from './poses.js';
+import { pathOf, requireTracked } from './root.js';
+import { snapToFrames } from './snap-to-frames.js';
+import type { Channels, Motion, Walk } from './walk.js';
+
+/** How to key a motion's root. */
+export interface KeyRootOptions {
+  /** Frames per second, > 0; key n lies at n / fps. */
+  readonly fps: number;
+  /** Whose path: the centre of mass, or the root (pelvis). No default. */
+  readonly of: Tracked;
+  /** Largest error in m that is asked for; default 0.0003. */
+  readonly tolerance?: number;
+  /** Largest rms error of the implied load in BW that is asked for; default 0.05. */
+  readonly loadTolerance?: number;
+  /** Keys a step of each channel, whole, in [2, 64], in place of the tolerances. */
+  readonly keysPerStep?: number;
+  /** Whether contact, down, passing and up each get a key. Default false. */
+  readonly keyPoses?: boolean;
+  /** Whether the walk is first brought onto whole frames, as `snapToFrames` does. Default true. */
+  readonly wholeFrames?: boolean;
+}
+
+/** An error, where it is worst, and its root mean square. */
+export interface KeyedErrorPart {
+  readonly max: number;
+  /** Time in s of the largest error. */
+  readonly at: number;
+  readonly rms: number;
+}
+
+/** What one channel's curve misses its exact path by. */
+export interface KeyedError {
+  /** Distance in m. */
+  readonly value: KeyedErrorPart;
+  /** Load that the curve implies beyond the path's own, in BW. */
+  readonly load: KeyedErrorPart;
+  /** Largest jump of the implied load at a key in BW, and where. */
+  readonly jump: { readonly max: number; readonly at: number };
+}
+
+/** The keyed root. */
+export interface KeyedRoot extends Channels<Curve> {
+  readonly of: Tracked;
+  readonly fps: number;
+  /** Length of the cycle in frames; whole unless `wholeFrames` is false. */
+  readonly frames: number;
+  /** Achieved errors, measured on a grid finer than the one that fitted. */
+  readonly error: Channels<KeyedError>;
+  /** Whether every channel met the tolerances that were asked for. */
+  readonly met: boolean;
+  /** The walk that was keyed: the given one, brought onto whole frames where that was asked. */
+  readonly walk: Walk;
+  /** What changed on the way, beyond the walk's own notes. */
+  readonly notes: readonly Note[];
+}
+
+/** Metres of path error that one body weight of load error is worth to the fit. */
+const METRES_PER_BODY_WEIGHT = 0.01;
+
+const NAMES = ['fps', 'of', 'tolerance', 'loadTolerance', 'keysPerStep', 'keyPoses', 'wholeFrames'];
+
+/**
+ * Height, forward and side of a motion as few Bézier keys on whole frames that loop, in m, with the
+ * achieved error in m and in BW.
+ *
+ * Keys are placed by search over the frames; values, slopes and spans are fitted to the path and to its
+ * second derivative, one body weight of load counting as 10 mm. `tolerance` bounds the largest distance
+ * and `loadTolerance` the rms of the implied load; both are checked after the fit, and where they cannot
+ * be met `met` is false and the errors say by how much.
+ *
+ * @param motion - a planned walk
+ * @param options - frame rate, whose path, and how closely or with how many keys
+ * @throws RangeError or TypeError naming field, rule and value
+ *
+ * @example
+ * ```ts
+ * import { keyRoot, planWalk } from 'underfoot';
+ *
+ * const keyed = keyRoot(planWalk({ pace: 'ordinary' }), { fps: 24, of: 'centreOfMass' });
+ * console.log(keyed.frames, keyed.met, keyed.error.height.value.max < 0.0003); // → 26 true true
+ * ```
+ */
+export function keyRoot(motion: Motion, options: KeyRootOptions): KeyedRoot {
+  const where = 'keyRoot';
+  const given = requireMotion(where, motion);
+  requireRecord(where, 'options', options, NAMES);
+  const { wholeFrames = true, keyPoses = false } = options;
+  const fps = requireNumber(where, 'fps', options.fps, { above: 0, unit: 'Hz' });
+  const of = requireTracked(where, options.of);
+  refuseAny(where, optionProblems(options));
+  const walk = wholeFrames ? snapToFrames(given, { fps }) : given;
+  const fit = fitOptions(walk, options, keyPoses);
+  const path = pathOf(walk, of);
+  const results = {
+    height: fitCurve(path.height, { ...fit, of }),
+    forward: fitCurve(path.forward, { ...fit, of }),
+    side: fitCurve(path.side, { ...fit, of }),
+  };
+  const { height, forward, side } = results;
+  return {
+    of,
+    fps,
+    frames: walk.pace.strideTime * fps,
+    height: height.curve,
+    forward: forward.curve,
+    side: side.curve,
+    error: {
+      height: errorOf(height, walk.gravity),
+      forward: errorOf(forward, walk.gravity),
+      side: errorOf(side, walk.gravity),
+    },
+    met: height.met && forward.met && side.met,
+    walk,
+    notes: walk.notes.filter((note) => !given.notes.includes(note)),
+  };
+}
+
+function optionProblems(options: KeyRootOptions): (Problem | undefined)[] {
+  const optional = (name: keyof KeyRootOptions, bounds: Parameters<typeof numberProblem>[2]) =>
+    options[name] === undefined ? undefined : numberProblem(name, options[name], bounds);
+  const flag = (name: 'keyPoses' | 'wholeFrames'): Problem | undefined =>
+    options[name] === undefined || typeof options[name] === 'boolean'
+      ? undefined
+      : { field: name, rule: 'must be true or false', got: show(options[name]), kind: 'type' };
+  return [
+    optional('tolerance', { above: 0, unit: 'm' }),
+    optional('loadTolerance', { above: 0, unit: 'BW' }),
+    optional('keysPerStep', { min: 2, max: 64, whole: true }),
+    flag('keyPoses'),
+    flag('wholeFrames'),
+  ];
+}
+
+function fitOptions(walk: Walk, options: KeyRootOptions, keyPoses: boolean): FitOptions {
+  const { fps, keysPerStep, tolerance = 0.0003, loadTolerance = 0.05 } = options;
+  const { gravity } = walk;
+  const { strideTime } = walk.pace;
+  const weight = METRES_PER_BODY_WEIGHT / gravity;
+  const poses = keyPoses ? posesOf(walk).filter(({ phase }) => phase < 1) : [];
+  const fit = {
+    start: 0,
+    period: strideTime,
+    frames: { fps },
+    ...(poses.length > 0 ? { keysAt: poses.map(({ phase }) => phase * strideTime) } : {}),
+  };
+  return keysPerStep === undefined
+    ? { ...fit, tolerance, load: { weight, tolerance: loadTolerance * gravity } }
+    : { ...fit, keyCount: 2 * keysPerStep, load: { weight } };
+}
+
+function errorOf({ error }: FitResult, gravity: number): KeyedError {
+  const { value, load, jump } = error;
+  const inBodyWeights = { max: load!.max / gravity, at: load!.at, rms: load!.rms / gravity };
+  return { value, load: inBodyWeights, jump: { max: jump!.max / gravity, at: jump!.at } };
+}
