@@ -156,3 +156,22 @@ describe('declaring what is meant', () => {
     );
   });
 });
+
+describe('a first frame that is shown twice', () => {
+  const frames = (shape: (i: number) => number) => ({
+    times: Array.from({ length: 24 }, (_, i) => i / 24),
+    values: Array.from({ length: 24 }, (_, i) => 1 + 0.01 * shape(i)),
+    period: 1,
+  });
+  const codes = (height: ReturnType<typeof frames>) =>
+    weighCurves({ height }, { of: 'centreOfMass', fps: 24 }).findings.map(({ code }) => code);
+
+  it('is not two level frames on either side of an extreme', () => {
+    // Frames 23 and 0 lie half a frame before and after the highest point.
+    expect(codes(frames((i) => Math.cos((4 * Math.PI * (i + 0.5)) / 24)))).not.toContain('repeated-frame');
+  });
+
+  it('is a pose that the motion passes through and stops in', () => {
+    expect(codes(frames((i) => Math.sin((4 * Math.PI * (i % 23)) / 23)))).toContain('repeated-frame');
+  });
+});
