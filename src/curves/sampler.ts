@@ -11,7 +11,10 @@ export interface Sampler {
   sample(t: number, out: NumberSink, to?: number): void;
   /** Writes value, first and second derivative at time `t` (s) into `out[to…]`, three numbers per curve. */
   sampleJets(t: number, out: NumberSink, to?: number): void;
-  /** Writes the values at times `times[0…]` (s) into `out`, all curves of the first time, then the next. */
+  /**
+   * Writes the values at times `times[0…]` (s) into `out`, all curves of the first time, then the next; the
+   * fastest way to play many frames in order.
+   */
   sampleMany(times: ArrayLike<number>, out: NumberSink): void;
 }
 
@@ -28,6 +31,7 @@ class PreparedSampler implements Sampler {
 
   sample(t: number, out: NumberSink, to = 0): void {
     this.only.writeValue(t, out, to);
+    if (this.count === 1) return;
     for (let i = 1; i < this.count; i++) this.tracks[i].writeValue(t, out, to + i);
   }
 
@@ -36,7 +40,7 @@ class PreparedSampler implements Sampler {
   }
 
   sampleMany(times: ArrayLike<number>, out: NumberSink): void {
-    for (let j = 0; j < times.length; j++) this.sample(times[j], out, j * this.count);
+    for (let i = 0; i < this.count; i++) this.tracks[i].writeValues(times, out, i, this.count);
   }
 }
 

@@ -1,5 +1,5 @@
 /**
- * A segment prepared for evaluation: twelve numbers in a row of a `Float64Array`.
+ * A segment prepared for evaluation: sixteen numbers in a row, twelve of them used of a `Float64Array`.
  *
  * Time and value are cubics in a parameter s, written as powers. A segment whose time is linear in s — a
  * line, a hold, and every curve with third-length spans — needs no solving, and is flagged.
@@ -8,21 +8,22 @@ import type { Key } from './curve.js';
 import { solveTime } from './solve-time.js';
 
 /** Numbers per prepared segment. */
-export const STRIDE = 12;
+export const STRIDE = 16;
 
-/** Offsets inside a prepared segment. */
-export const START = 0;
-export const RATE = 1;
-export const TIME_3 = 2;
-export const TIME_2 = 3;
-export const TIME_1 = 4;
-export const VALUE_0 = 5;
-export const VALUE_1 = 6;
-export const VALUE_2 = 7;
-export const VALUE_3 = 8;
-export const GUESS_0 = 9;
-export const GUESS_1 = 10;
-export const EVEN = 11;
+/** Offsets inside a prepared segment. The origin of time may lie before the part of the segment that is used. */
+export const FROM = 0;
+export const TO = 1;
+export const ORIGIN = 2;
+export const RATE = 3;
+export const VALUE_0 = 4;
+export const VALUE_1 = 5;
+export const VALUE_2 = 6;
+export const VALUE_3 = 7;
+/** 1 where time is linear in the parameter. */
+export const EVEN = 8;
+export const TIME_1 = 9;
+export const TIME_2 = 10;
+export const TIME_3 = 11;
 
 /** Departure from third-length spans, in fractions of the segment, that is taken for rounding. */
 const THIRDS = 2 ** -46;
@@ -54,7 +55,9 @@ export function prepareSegment(
   const from = left.value + drop;
   const rise = (right.arrives ?? right.value) + lift - left.value;
   const kind = left.next ?? 'curve';
-  row[at + START] = start;
+  row[at + FROM] = start;
+  row[at + TO] = start + length;
+  row[at + ORIGIN] = start;
   row[at + RATE] = 1 / length;
   row[at + VALUE_0] = from;
   row[at + TIME_3] = 0;
@@ -62,8 +65,6 @@ export function prepareSegment(
   row[at + TIME_1] = 1;
   row[at + VALUE_2] = 0;
   row[at + VALUE_3] = 0;
-  row[at + GUESS_0] = 0;
-  row[at + GUESS_1] = 0;
   row[at + EVEN] = 1;
   if (kind !== 'curve') {
     row[at + VALUE_1] = kind === 'line' ? rise : 0;
@@ -84,29 +85,13 @@ export function prepareSegment(
   row[at + TIME_2] = t2;
   row[at + TIME_3] = t3;
   row[at + EVEN] = 0;
-  prepareGuess(row, at, t3, t2, t1);
-}
-
-/** Interpolates the inverse of the time cubic at its quarter points: a first guess near the answer. */
-function prepareGuess(row: Float64Array, at: number, t3: number, t2: number, t1: number): void {
-  const x1 = ((t3 * 0.25 + t2) * 0.25 + t1) * 0.25;
-  const x2 = ((t3 * 0.75 + t2) * 0.75 + t1) * 0.75;
-  const w1 = x1 * (1 - x1);
-  const w2 = x2 * (1 - x2);
-  if (w1 < 1e-3 || w2 < 1e-3 || x2 - x1 < 1e-3) return;
-  const g1 = (0.25 - x1) / w1;
-  const g2 = (0.75 - x2) / w2;
-  const slope = (g2 - g1) / (x2 - x1);
-  row[at + GUESS_1] = slope;
-  row[at + GUESS_0] = g1 - slope * x1;
 }
 
 /** Parameter of a prepared segment at time `t` (s). */
 export function segmentParameter(row: Float64Array, at: number, t: number): number {
-  const x = (t - row[at]) * row[at + RATE];
+  const x = (t - row[at + ORIGIN]) * row[at + RATE];
   if (row[at + EVEN] === 1) return x;
-  const guess = x + x * (1 - x) * (row[at + GUESS_0] + x * row[at + GUESS_1]);
-  return solveTime(row[at + TIME_3], row[at + TIME_2], row[at + TIME_1], x, guess);
+  return solveTime(row[at + TIME_3], row[at + TIME_2], row[at + TIME_1], x, x);
 }
 
 /** Value of a prepared segment at parameter `s`. */

@@ -13,7 +13,7 @@ const FREE_STEPS = 10;
 export const MAX_STEPS = 64;
 
 /** Residual in normalised time at which a root is accepted; a few units in the last place of 1. */
-const RESIDUAL = 5e-16;
+export const RESIDUAL = 5e-16;
 
 /**
  * Parameter s in [0, 1] at which a segment reaches normalised time `x` in [0, 1].

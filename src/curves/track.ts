@@ -4,18 +4,29 @@
  */
 import { errorOf } from '../internal/check.js';
 import type { Curve, Outside } from './curve.js';
+import { makeInverseTable, PARTS, TABLE } from './inverse-table.js';
 import {
   EVEN,
+  FROM,
+  ORIGIN,
   prepareSegment,
   RATE,
   STRIDE,
   segmentJet,
   segmentParameter,
+  TIME_1,
+  TIME_2,
+  TIME_3,
+  TO,
   VALUE_0,
   VALUE_1,
   VALUE_2,
   VALUE_3,
 } from './segment.js';
+import { RESIDUAL, solveTime } from './solve-time.js';
+
+/** Rows and tables run side by side: the table of the segment at `at` begins at `at` times this. */
+const TABLE_PER_NUMBER = TABLE / STRIDE;
 
 function refuseTime(t: number): never {
   throw errorOf('sample', {
@@ -45,6 +56,8 @@ export class Track {
   readonly after: number;
   /** Value and slope at both ends of the range, for `holds` and `straight`. */
   readonly ends: Float64Array;
+  private readonly table: Float64Array;
+  /** Where in the row the segment asked for last begins. */
   private current = 0;
 
   constructor(curve: Curve) {
@@ -71,13 +84,19 @@ export class Track {
       add(count - 1, 0, keys[count - 1].time, seam, gain, 0);
       this.first = start;
       this.last = start + period;
-      if (leadIn) this.bounds[0] = start;
+      if (leadIn) {
+        this.bounds[0] = start;
+        this.row[FROM] = start;
+      }
     } else {
       for (let i = 0; i + 1 < count; i++) add(i, i + 1, keys[i].time, keys[i + 1].time - keys[i].time, 0, 0);
       this.first = keys[0].time;
       this.last = keys[count - 1].time;
     }
     this.bounds[this.segments] = this.last;
+    // Rounded sums of starts and lengths must leave no gap between one segment and the next.
+    for (let i = 0; i < this.segments; i++) this.row[i * STRIDE + TO] = this.bounds[i + 1];
+    this.table = makeInverseTable(this.row, this.segments);
     this.ends = new Float64Array(4);
     this.prepareEnds(curve);
   }
@@ -99,16 +118,16 @@ export class Track {
     if (keys[0].arrives !== undefined) this.ends[0] = keys[0].arrives;
   }
 
-  /** Index of the segment that holds time `u` inside the range; remembered for the next call. */
+  /** Where in the row the segment that holds time `u` begins; remembered for the next call. */
   private find(u: number): number {
-    const { bounds, segments } = this;
-    let i = this.current;
-    if (u >= bounds[i]) {
-      if (u < bounds[i + 1]) return i;
-      i++;
-      if (i < segments && u < bounds[i + 1]) {
-        this.current = i;
-        return i;
+    const { bounds, segments, row } = this;
+    let at = this.current;
+    if (u >= row[at + FROM]) {
+      if (u < row[at + TO]) return at;
+      at += STRIDE;
+      if (at < segments * STRIDE && u < row[at + TO]) {
+        this.current = at;
+        return at;
       }
     }
     let low = 0;
@@ -118,8 +137,31 @@ export class Track {
       if (bounds[middle] <= u) low = middle;
       else high = middle - 1;
     }
-    this.current = low;
-    return low;
+    at = low * STRIDE;
+    this.current = at;
+    return at;
+  }
+
+  /** Parameter of the segment at `at`, where it is not even, at normalised time `x`. */
+  private solve(at: number, x: number): number {
+    const { row, table } = this;
+    if (!(x > 0 && x < 1)) return x > 0 ? 1 : 0;
+    const a = row[at + TIME_3];
+    const b = row[at + TIME_2];
+    const c = row[at + TIME_1];
+    const place = x * PARTS;
+    const part = place | 0;
+    const w = place - part;
+    const k = at * TABLE_PER_NUMBER + 4 * part;
+    const guess = ((table[k + 3] * w + table[k + 2]) * w + table[k + 1]) * w + table[k];
+    const f = ((a * guess + b) * guess + c) * guess - x;
+    const d = (3 * a * guess + 2 * b) * guess + c;
+    const e = 3 * a * guess + b;
+    const move = (f * d) / (f * e - d * d);
+    const left = f + move * (d + move * (e + move * a));
+    const s = guess + move;
+    if (left < RESIDUAL && left > -RESIDUAL && s >= 0 && s <= 1) return s;
+    return solveTime(a, b, c, x, guess);
   }
 
   /** Whole cycles between the first one and time `t`; rounding never leaves a time outside its cycle. */
@@ -130,26 +172,77 @@ export class Track {
 
   /** Writes the value at time `t` (s) into `out[to]`. */
   writeValue(t: number, out: NumberSink, to: number): void {
-    let u = t;
-    let lift = 0;
-    if (!(t >= this.first && t < this.last)) {
-      const early = t < this.first;
-      if (t - t !== 0) refuseTime(t);
-      const code = early ? this.before : this.after;
-      if (code < 2) {
-        this.writeEnd(t, early, code, out, to, false);
-        return;
-      }
-      const turns = this.turnsAt(t);
-      u = Math.max(this.first, t - turns * this.period);
-      if (code === 3) lift = turns * this.gain;
+    const { row } = this;
+    const at = this.current;
+    if (!(t >= row[at + FROM] && t < row[at + TO])) {
+      this.writeElsewhere(t, out, to);
+      return;
     }
-    const at = this.find(u) * STRIDE;
-    const row = this.row;
-    let s = (u - row[at]) * row[at + RATE];
-    if (row[at + EVEN] !== 1) s = segmentParameter(row, at, u);
-    out[to] =
-      ((row[at + VALUE_3] * s + row[at + VALUE_2]) * s + row[at + VALUE_1]) * s + row[at + VALUE_0] + lift;
+    const x = (t - row[at + ORIGIN]) * row[at + RATE];
+    const s = row[at + EVEN] === 1 ? x : this.solve(at, x);
+    out[to] = ((row[at + VALUE_3] * s + row[at + VALUE_2]) * s + row[at + VALUE_1]) * s + row[at + VALUE_0];
+  }
+
+  /** Writes the values at all `times` (s) into `out[to]`, `out[to + stride]`, …: one segment's numbers at a time. */
+  writeValues(times: ArrayLike<number>, out: NumberSink, to: number, stride: number): void {
+    const { row } = this;
+    const count = times.length;
+    let j = 0;
+    while (j < count) {
+      const at = this.current;
+      const from = row[at + FROM];
+      const until = row[at + TO];
+      const origin = row[at + ORIGIN];
+      const rate = row[at + RATE];
+      const v0 = row[at + VALUE_0];
+      const v1 = row[at + VALUE_1];
+      const v2 = row[at + VALUE_2];
+      const v3 = row[at + VALUE_3];
+      if (row[at + EVEN] === 1) {
+        for (; j < count; j++) {
+          const t = times[j];
+          if (!(t >= from && t < until)) break;
+          const s = (t - origin) * rate;
+          out[to + j * stride] = ((v3 * s + v2) * s + v1) * s + v0;
+        }
+      } else {
+        for (; j < count; j++) {
+          const t = times[j];
+          if (!(t >= from && t < until)) break;
+          const s = this.solve(at, (t - origin) * rate);
+          out[to + j * stride] = ((v3 * s + v2) * s + v1) * s + v0;
+        }
+      }
+      if (j < count) {
+        this.writeElsewhere(times[j], out, to + j * stride);
+        j++;
+      }
+    }
+  }
+
+  private valueAt(at: number, u: number): number {
+    const { row } = this;
+    const x = (u - row[at + ORIGIN]) * row[at + RATE];
+    const s = row[at + EVEN] === 1 ? x : this.solve(at, x);
+    return ((row[at + VALUE_3] * s + row[at + VALUE_2]) * s + row[at + VALUE_1]) * s + row[at + VALUE_0];
+  }
+
+  /** As `writeValue`, where the time is not in the segment asked for last. */
+  private writeElsewhere(t: number, out: NumberSink, to: number): void {
+    if (t >= this.first && t < this.last) {
+      out[to] = this.valueAt(this.find(t), t);
+      return;
+    }
+    if (t - t !== 0) refuseTime(t);
+    const early = t < this.first;
+    const code = early ? this.before : this.after;
+    if (code < 2) {
+      this.writeEnd(t, early, code, out, to, false);
+      return;
+    }
+    const turns = this.turnsAt(t);
+    const u = Math.max(this.first, t - turns * this.period);
+    out[to] = this.valueAt(this.find(u), u) + (code === 3 ? turns * this.gain : 0);
   }
 
   /** Writes value, first and second derivative at time `t` (s) into `out[to…to + 2]`. */
@@ -170,8 +263,9 @@ export class Track {
         if (code === 3) lift = turns * this.gain;
       }
     }
-    const at = this.find(u) * STRIDE;
-    segmentJet(this.row, at, segmentParameter(this.row, at, u), out, to);
+    const at = this.find(u);
+    const x = (u - this.row[at + ORIGIN]) * this.row[at + RATE];
+    segmentJet(this.row, at, this.row[at + EVEN] === 1 ? x : this.solve(at, x), out, to);
     if (u === this.last) this.writeEnd(t, false, 0, out, to, false);
     else if (lift !== 0) out[to] += lift;
   }
