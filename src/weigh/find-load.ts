@@ -3,8 +3,11 @@ import type { Finding, Weighed } from './weighed.js';
 
 /** Loads in BW and their limits. */
 const BOUNDS = {
-  /** Below this the floor would have to pull; what rounding and sparse keys leave below 0 is not a pull. */
-  pull: -0.002,
+  /**
+   * Below this the floor would have to pull. A planned load may touch 0, and sparse keys follow it to about
+   * 0.01 BW; that is not a pull.
+   */
+  pull: -0.02,
   /** Mean load of a loop away from 1. */
   mean: 0.01,
   /** Swing as a part of a planned walk's, and how much smaller it has to be at least. */

@@ -65,7 +65,7 @@ const HALVINGS = 10;
  *
  * Each kind of finding has one way of going: scale the rise and fall, even the slopes, move keys to frames,
  * lead values towards a planned walk's, hold a foot. How far is found by halving until the finding is just
- * gone, 10 times for each; curves are weighed anew each time. Locked keys are never touched.
+ * gone, 10 times for each; curves are weighed anew each time. A pull goes by scaling until nothing is below 0. Locked keys are never touched.
  *
  * @param curves - what was weighed
  * @param findings - the findings to remove, of `weighCurves`
@@ -183,6 +183,8 @@ function removeFinding(
   const whole = codesAt(1);
   const enough = clean(whole) ? clean : gone(whole) ? gone : undefined;
   if (!enough) return curves;
+  // How far a load has to be scaled not to fall below 0 is known; the finding would go a little earlier.
+  if (code === 'pull') return apply(1);
   let [low, high] = [0, 1];
   for (let i = 0; i < HALVINGS; i++) {
     const middle = (low + high) / 2;

@@ -1,5 +1,4 @@
 import { bodyProblems, resolveBody, STANDARD_GRAVITY } from '../gait/body.js';
-import { COEFFICIENTS } from '../gait/coefficients.js';
 import { planWalk } from '../gait/plan-walk.js';
 import type { Walk } from '../gait/walk.js';
 import {
@@ -55,7 +54,7 @@ export function setScale(where: string, curves: WeighedCurves, options: WeighOpt
     options.body,
     gravity,
   );
-  const rise = of === 'root' ? COEFFICIENTS.rootRise : 1;
+  const rise = of === 'root' ? model.root.rise : 1;
   const count = Math.min(GRID.most, Math.max(GRID.all, Math.ceil(duration * fps * GRID.frame)));
   const grid = {
     time: Float64Array.from({ length: count }, (_, i) => start + ((i + 0.5) / count) * duration),

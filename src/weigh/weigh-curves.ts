@@ -10,7 +10,8 @@ import type { Finding, Weighed, WeighedCurves, WeighedFrame, WeighOptions, Weigh
  * The load that curves imply, in BW and N, frame by frame, and what is wrong with them.
  *
  * Newton's second law backwards: the load is 1 + second derivative over gravity, of the curve's own exact
- * derivatives; a root's rise and fall is first brought down to the centre of mass's. Loops of even samples
+ * derivatives; a root's rise and fall is first brought down to the centre of mass's, by what a planned walk of
+ * the same step has it be. Loops of even samples
  * are read through their Fourier series, other samples through a fitted curve. Findings compare with
  * physics, and with a planned walk of the same step and body.
  *

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { evaluate } from '../../src/curves/index.js';
 import { keyRoot, planWalk, sampleReactions } from '../../src/gait/index.js';
@@ -15,7 +16,8 @@ describe('what is planned, keyed and weighed', () => {
     keysPerStep: number,
   ): number => {
     const keyed = keyRoot(planWalk(spec), { fps: 24, of, keysPerStep });
-    const { frames } = weighCurves({ height: keyed.height }, { of, fps: 480 });
+    const { height, forward } = keyed;
+    const { frames } = weighCurves({ height, forward }, { of, fps: 480 });
     const { total } = sampleReactions(keyed.walk, { samples: frames.length });
     return Math.sqrt(
       frames.reduce((sum, { load }, i) => sum + (load - total.vertical[i]) ** 2, 0) / frames.length,
@@ -124,6 +126,33 @@ describe('the truth table', () => {
       expect(finding!.text).toMatch(/^[A-Z].*\.$/);
     },
   );
+});
+
+describe('any planned walk', () => {
+  it('is sound on the scale, whoever walks it, how heavily, and at which frame rate', () => {
+    const one = (min: number, max: number) => fc.double({ min, max, noNaN: true });
+    const walks = fc.record({
+      legLength: one(0.4, 3),
+      v: one(0.15, 0.72),
+      gravity: fc.constantFrom(9.80665, 1.62, 3.7),
+      heft: fc.constantFrom(0, 0.5, 1),
+      factor: one(0.85, 1.15),
+      poseTiming: fc.constantFrom(0, 0.5, 1),
+      fps: fc.constantFrom(24, 25, 30, 60),
+      of: fc.constantFrom('root' as const, 'centreOfMass' as const),
+    });
+    fc.assert(
+      fc.property(walks, ({ legLength, v, gravity, heft, factor, poseTiming, fps, of }) => {
+        const pace = { speed: v * Math.sqrt(gravity * legLength) };
+        const spec = { pace, body: { legLength }, gravity, heft, poseTiming, stepFactor: 1.12 * factor };
+        const { curves, options } = make(spec, { fps, of });
+        // Steps of fewer than 4 frames are found, and rightly.
+        const findings = weighCurves(curves, options).findings.filter(({ code }) => code !== 'few-frames');
+        expect(findings.map(({ text }) => text)).toEqual([]);
+      }),
+      { numRuns: 40 },
+    );
+  });
 });
 
 describe('declaring what is meant', () => {
