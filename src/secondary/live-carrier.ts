@@ -3,7 +3,7 @@ import { errorOf, show } from '../internal/check.js';
 /** Longest live step in s. */
 const LONGEST = 60;
 /** Largest size of anything a driver may hold, in its own unit. */
-const LARGEST = 1e9;
+export const LARGEST = 1e9;
 
 /** Refuses a step that is not one; allocates only where it throws. */
 export function checkStep(dt: number): void {
@@ -13,8 +13,7 @@ export function checkStep(dt: number): void {
 
 /** The number at `i`, which has to be finite; 0 past the end. */
 export function readDriven(driver: ArrayLike<number>, i: number): number {
-  if (i >= driver.length) return 0;
-  const x = driver[i];
+  const x = i < driver.length ? driver[i] : 0;
   if (x >= -LARGEST && x <= LARGEST) return x;
   throw errorOf('step', {
     field: `driver[${i}]`,

@@ -2,9 +2,11 @@
  * Followers for games: stepped frame by frame with any time step, nothing allocated after they are made,
  * state that can be saved and put back, the same bytes on every engine that keeps IEEE 754.
  */
-import { isRecord, numberProblem, refuseAny } from '../internal/check.js';
+import { isRecord, numberProblem, recordProblem, refuseAny } from '../internal/check.js';
 import type { BouncePart } from './bounce-part.js';
+import type { ClothPart } from './cloth-part.js';
 import { createBounceFollower } from './live-bounce.js';
+import { createClothFollower } from './live-cloth.js';
 import { createStrandFollower } from './live-strand.js';
 import type { StrandPart } from './strand-part.js';
 
@@ -45,12 +47,12 @@ export interface LiveOptions {
 /**
  * A live follower of a part: displacements in m of its channels in the order height, forward, side for a
  * bouncing part; angles in rad for a strand, each link's pitch and roll against the one above, from the
- * root down.
+ * root down; the same strand by strand for a cloth, without obstacles.
  *
  * Bouncing parts are stepped exactly for a drive that runs straight within the step; strands in small
  * angles, exactly but for the change of their stiffness with the felt weight, which is of second order.
  *
- * @param part - a bouncing part or a strand
+ * @param part - a bouncing part, a strand or a cloth
  * @param options - gravity
  * @returns the follower, at rest
  * @throws RangeError or TypeError naming field, rule and value
@@ -65,14 +67,21 @@ export interface LiveOptions {
  * console.log(out[0].toFixed(4)); // → -0.0047
  * ```
  */
-export function createFollower(part: BouncePart | StrandPart, options: LiveOptions = {}): LiveFollower {
+export function createFollower(
+  part: BouncePart | StrandPart | ClothPart,
+  options: LiveOptions = {},
+): LiveFollower {
   const where = 'createFollower';
   const gravity = readGravity(where, options);
-  if (isRecord(part) && 'length' in part) return createStrandFollower(where, part as StrandPart, gravity);
+  if (isRecord(part) && 'strands' in part)
+    return createClothFollower(where, part as unknown as ClothPart, gravity);
+  if (isRecord(part) && 'length' in part)
+    return createStrandFollower(where, part as unknown as StrandPart, gravity);
   return createBounceFollower(where, part as BouncePart);
 }
 
 function readGravity(where: string, options: LiveOptions): number {
+  refuseAny(where, [recordProblem('options', options, ['gravity'])]);
   const { gravity = 9.80665 } = options;
   refuseAny(where, [numberProblem('gravity', gravity, { min: 0, unit: 'm/s²' })]);
   return gravity;

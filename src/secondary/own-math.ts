@@ -78,23 +78,11 @@ export function ownSinCos(x: number, out: Float64Array): void {
                   (1 / 40320 +
                     q *
                       (-1 / 3628800 + q * (1 / 479001600 + q * (-1 / 87178291200 + q / 20922789888000)))))));
-  switch (n & 3) {
-    case 0:
-      out[0] = s;
-      out[1] = c;
-      break;
-    case 1:
-      out[0] = c;
-      out[1] = -s;
-      break;
-    case 2:
-      out[0] = -s;
-      out[1] = -c;
-      break;
-    default:
-      out[0] = -c;
-      out[1] = s;
-  }
+  const odd = (n & 1) !== 0;
+  const one = odd ? c : s;
+  const other = odd ? s : c;
+  out[0] = (n & 2) !== 0 ? -one : one;
+  out[1] = ((n + 1) & 2) !== 0 ? -other : other;
 }
 
 /** Newton steps to a logarithm; each doubles its digits or better. */

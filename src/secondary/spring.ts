@@ -33,15 +33,13 @@ const angle = new Float64Array(2);
  * the square root.
  */
 export function setSpringStep(out: Float64Array, at: number, omega: number, zeta: number, h: number): void {
+  given[0] = omega;
+  given[1] = zeta;
+  given[2] = h;
   const x = omega * h;
-  if (zeta > 2) {
-    if (x * (1 + 2 * zeta) < 1) shortStep(out, at, omega, zeta, h);
-    else heavyStep(out, at, omega, zeta, h);
-  } else if (x * x * x < SERIES_BELOW * (zeta + 0.1)) {
-    shortStep(out, at, omega, zeta, h);
-  } else {
-    longStep(out, at, omega, zeta, h);
-  }
+  if (zeta <= 2 && x * x * x >= SERIES_BELOW * (zeta + 0.1)) longStep(out, at);
+  else if (zeta > 2 && x * (1 + 2 * zeta) >= 1) heavyStep(out, at, omega, zeta, h);
+  else shortStep(out, at, omega, zeta, h);
 }
 
 /** Fills a step from S, which answers a unit of speed, its derivative, its integral and that one's integral. */
@@ -120,17 +118,28 @@ function shortStep(out: Float64Array, at: number, omega: number, zeta: number, w
   fill(out, at, w2, whole, s, ds, i1, i2);
 }
 
-function longStep(out: Float64Array, at: number, omega: number, zeta: number, h: number): void {
+/** Frequency, damping ratio and length of the step at hand: numbers that are passed on cost a box each. */
+const given = new Float64Array(3);
+
+function longStep(out: Float64Array, at: number): void {
+  const omega = given[0];
+  const zeta = given[1];
+  const h = given[2];
   const x = omega * h;
   const d = (1 - zeta) * (1 + zeta);
   const y2 = d * x * x;
+  // Divisions are slow and wait for nothing: they are begun before the exponentials.
+  const w2 = omega * omega;
+  const perW2 = 1 / w2;
+  const perStep = 1 / h;
   let s: number;
   let c: number;
   if (y2 > 0.04) {
     const root = Math.sqrt(d);
-    const decay = ownExp(-zeta * x);
+    const perRoot = 1 / (root * omega);
     ownSinCos(root * x, angle);
-    s = (decay * angle[0]) / (root * omega);
+    const decay = ownExp(-zeta * x);
+    s = decay * angle[0] * perRoot;
     c = decay * angle[1];
   } else if (y2 > -0.04) {
     const decay = ownExp(-zeta * x);
@@ -144,11 +153,18 @@ function longStep(out: Float64Array, at: number, omega: number, zeta: number, h:
     s = (slow - fast) / (2 * root * omega);
     c = (slow + fast) / 2;
   }
-  const w2 = omega * omega;
-  const inverse = 1 / w2;
   const damp = zeta * omega * s;
-  const i1 = (1 - c - damp) * inverse;
-  fill(out, at, w2, h, s, c - damp, i1, (h - s - 2 * zeta * omega * i1) * inverse);
+  const i1 = (1 - c - damp) * perW2;
+  const late = (h - s - 2 * zeta * omega * i1) * perW2 * perStep;
+  const lateSpeed = i1 * perStep;
+  out[at] = c + damp;
+  out[at + 1] = s;
+  out[at + 2] = -w2 * s;
+  out[at + 3] = c - damp;
+  out[at + 4] = late - i1;
+  out[at + 5] = -late;
+  out[at + 6] = lateSpeed - s;
+  out[at + 7] = -lateSpeed;
 }
 
 /** e^−y and its first and second mean over [0, y], without the loss of digits near 0. */
