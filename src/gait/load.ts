@@ -52,7 +52,6 @@ function cubicThrough(atNodes: readonly number[], v: number): number {
 /** Where on the stride the terms go. */
 export interface LoadPlacement {
   readonly stance: Sides<Stance>;
-  readonly handOver: readonly number[];
   /** By how much of a step the load comes later than measured. */
   readonly delay: number;
   /** Fraction of the whole load that the right foot takes; left out where both are alike. */
@@ -116,7 +115,7 @@ function landedLast(stance: Sides<Stance>, phase: number): [Side, Side] {
  * Moves load from one foot to the other by one term of the stride's first harmonic, greatest in the middle
  * of the right foot's stance, of the size that gives that foot its share.
  */
-function shiftLoad(series: Series, { stance, handOver }: LoadPlacement, rightShare: number): Series {
+function shiftLoad(series: Series, { stance }: LoadPlacement, rightShare: number): Series {
   const n = PROJECTION_SAMPLES;
   const omega = 2 * Math.PI;
   const middle = stance.right.contact + stance.right.fraction / 2;
@@ -125,7 +124,7 @@ function shiftLoad(series: Series, { stance, handOver }: LoadPlacement, rightSha
   let gain = 0;
   for (let i = 0; i < n; i++) {
     const phase = i / n;
-    sampleShares(stance, handOver, phase, shares);
+    sampleShares(stance, phase, shares);
     let load = 1;
     for (let k = 1; k <= series.cos.length; k++) {
       load +=

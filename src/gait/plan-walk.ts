@@ -13,7 +13,6 @@ import { resolvePace } from './pace.js';
 import { pivotFor } from './pivot.js';
 import { isSymmetric, placeFeet, shareOfRight, supportProblem } from './place-feet.js';
 import { centreHeight, relateRoot } from './root-relation.js';
-import { handOverFor } from './share.js';
 import { planShear } from './shear.js';
 import { deepestDip } from './swing-limit.js';
 import type { Pace, Sides, Stance, Walk, WalkSpec } from './walk.js';
@@ -46,17 +45,19 @@ export function planWalk(spec: WalkSpec): Walk {
   refuseAny('planWalk', [supportProblem(stance)]);
   const symmetric = isSymmetric(spec, stance, pace);
   const notes: Note[] = paceNotes(pace);
-  const handOver = handOverFor(pace.dimensionlessSpeed);
-  const load = planLoad(spec, { stance, handOver, pace, gravity, symmetric }, notes);
+  const load = planLoad(spec, { stance, pace, gravity, symmetric }, notes);
   const pivot = pivotFor(body, pace.dimensionlessSpeed);
   const { strideLength } = pace;
-  const shear = planShear({ load, stance, pivot, handOver, strideLength, gravity, symmetric });
+  const shear = planShear({ load, stance, pivot, strideLength, gravity, symmetric });
   const path = {
     height: integrateTwice(load, gravity, 0, 0),
     forward: shear.centreForward,
     side: shear.centreSide,
   };
-  const root = relateRoot({ body, stance, pivot, strideLength, centre: path }, notes);
+  const root = relateRoot(
+    { body, stance, pivot, strideLength, speed: pace.dimensionlessSpeed, centre: path },
+    notes,
+  );
   return {
     kind: 'walk',
     spec,
@@ -65,7 +66,6 @@ export function planWalk(spec: WalkSpec): Walk {
     pace,
     stance,
     pivot,
-    handOver,
     total: { vertical: load, forward: shear.forward, side: shear.side },
     centre: { ...path, height: { ...path.height, mean: centreHeight(body, root.height) } },
     root,
@@ -77,20 +77,19 @@ export function planWalk(spec: WalkSpec): Walk {
 /** What the load is planned on. */
 interface LoadGround {
   readonly stance: Sides<Stance>;
-  readonly handOver: readonly number[];
   readonly pace: Pace;
   readonly gravity: number;
   readonly symmetric: boolean;
 }
 
 function planLoad(spec: WalkSpec, ground: LoadGround, notes: Note[]): Series {
-  const { stance, handOver, pace, gravity, symmetric } = ground;
+  const { stance, pace, gravity, symmetric } = ground;
   const terms = applyManner(loadTermsFor(pace.dimensionlessSpeed), mannerOf(spec));
   const middle = stance.left.fraction + stance.right.fraction - 1;
   const delay = spec.poseTiming ? spec.poseTiming * chartedDelay(terms, middle / 2) : 0;
   const { strideTime } = pace;
   const rightShare = shareOfRight(spec);
-  const load = loadSeries(terms, { stance, handOver, delay, rightShare, strideTime }, symmetric);
+  const load = loadSeries(terms, { stance, delay, rightShare, strideTime }, symmetric);
   return boundLoad(spec.bob === undefined ? load : withBob(load, spec.bob, gravity), gravity, notes);
 }
 

@@ -1,10 +1,8 @@
-import { bernstein } from './bernstein.js';
-import { COEFFICIENTS } from './coefficients.js';
-
 /**
  * How far the centre of pressure has travelled along the foot, as a fraction of its whole travel, at a
- * fraction `u` in [0, 1] of stance: it starts under the heel, moves on to the forefoot and dwells there.
+ * fraction `u` of stance, held within [0, 1]: slowly off the heel, on to the forefoot, and there it dwells.
  */
 export function pressureProgress(u: number): number {
-  return bernstein(COEFFICIENTS.pressure, Math.min(1, u));
+  const v = Math.min(1, Math.max(0, u));
+  return v * v * (3 - 2 * v);
 }

@@ -1,5 +1,5 @@
 import { type Series, seriesValue } from '../curves/series.js';
-import { COEFFICIENTS } from './coefficients.js';
+import { COEFFICIENTS, measuredSpeed } from './coefficients.js';
 import { PROJECTION_SAMPLES } from './fourier.js';
 import type { Note } from './note.js';
 import { aheadOfPressure } from './pivot.js';
@@ -21,6 +21,8 @@ export interface RootInput {
   readonly stance: Sides<Stance>;
   readonly pivot: Pivot;
   readonly strideLength: number;
+  /** Dimensionless speed. */
+  readonly speed: number;
   /** Path of the centre of mass; only the oscillation of its height is read. */
   readonly centre: Channels<Series>;
 }
@@ -33,7 +35,7 @@ export interface RootInput {
 export function relateRoot(input: RootInput, notes: Note[]): RootRelation {
   const { body, stance, pivot, strideLength, centre } = input;
   const { legLength } = body;
-  const rise = COEFFICIENTS.rootRise;
+  const rise = COEFFICIENTS.rootRise.base + COEFFICIENTS.rootRise.growth * measuredSpeed(input.speed);
   let height = Number.POSITIVE_INFINITY;
   let longest = 0;
   for (let i = 0; i < PROJECTION_SAMPLES; i++) {

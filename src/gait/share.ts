@@ -1,16 +1,6 @@
 import { bernstein } from './bernstein.js';
-import { COEFFICIENTS, speedFraction } from './coefficients.js';
+import { COEFFICIENTS } from './coefficients.js';
 import type { Side, Sides, Stance } from './walk.js';
-
-/**
- * Control values of the hand-over for a dimensionless speed: those of the slowest and the fastest measured
- * walk, mixed. Both rise from two zeros to two ones, so every mixture is monotone with flat ends.
- */
-export function handOverFor(dimensionlessSpeed: number): number[] {
-  const { slow, fast } = COEFFICIENTS.handOver;
-  const part = speedFraction(dimensionlessSpeed);
-  return slow.map((x, i) => x + part * (fast[i] - x));
-}
 
 /** Phase brought into [0, 1). */
 export function wrapPhase(phase: number): number {
@@ -20,17 +10,12 @@ export function wrapPhase(phase: number): number {
 
 /**
  * The shares of the load that the two feet carry at a phase; they add to 1, and a foot off the ground
- * carries 0. Across a double support the landing foot takes over as the hand-over says.
+ * carries 0. Across a double support the landing foot takes over along a
+ * polynomial whose control values rise from two zeros to two ones: monotone, with flat ends.
  *
- * @param handOver - control values from `handOverFor`
  * @param out - receives the left share in `out[0]`, the right one in `out[1]`
  */
-export function sampleShares(
-  stance: Sides<Stance>,
-  handOver: readonly number[],
-  phase: number,
-  out: Float64Array,
-): void {
+export function sampleShares(stance: Sides<Stance>, phase: number, out: Float64Array): void {
   const left = wrapPhase(phase - stance.left.contact);
   const right = wrapPhase(phase - stance.right.contact);
   // The foot that landed last has taken over the more of it the longer it has stood.
@@ -38,7 +23,7 @@ export function sampleShares(
   const since = Math.min(left, right);
   const [own, other] = landed === 'left' ? [stance.left, stance.right] : [stance.right, stance.left];
   const support = other.fraction - wrapPhase(own.contact - other.contact);
-  const share = since >= support ? 1 : bernstein(handOver, since / support);
+  const share = since >= support ? 1 : bernstein(COEFFICIENTS.handOver, since / support);
   out[0] = landed === 'left' ? share : 1 - share;
   out[1] = landed === 'left' ? 1 - share : share;
 }

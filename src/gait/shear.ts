@@ -12,7 +12,6 @@ export interface ShearInput {
   readonly load: Series;
   readonly stance: Sides<Stance>;
   readonly pivot: Pivot;
-  readonly handOver: readonly number[];
   readonly strideLength: number;
   readonly gravity: number;
   /** Whether both halves of the stride are alike; then the terms that must vanish are exactly 0. */
@@ -36,7 +35,7 @@ const SIDES: readonly Side[] = ['left', 'right'];
  * (with load × x taken as x; what that leaves out stays with the feet, in `sampleWalkForces`).
  */
 export function planShear(input: ShearInput): Shear {
-  const { load, stance, pivot, handOver, strideLength, gravity, symmetric } = input;
+  const { load, stance, pivot, strideLength, gravity, symmetric } = input;
   const n = PROJECTION_SAMPLES;
   const along = new Float64Array(n);
   const across = new Float64Array(n);
@@ -47,7 +46,7 @@ export function planShear(input: ShearInput): Shear {
   for (let i = 0; i < n; i++) {
     const phase = i / n;
     const total = seriesValue(load, phase * load.period);
-    sampleShares(stance, handOver, phase, shares);
+    sampleShares(stance, phase, shares);
     for (const side of SIDES) {
       const carried = total * shares[side === 'left' ? 0 : 1];
       if (carried === 0) continue;
@@ -97,10 +96,10 @@ const shareScratch = new Float64Array(2);
  * forward, side. Each foot takes its own pivot force and, of what the totals hold beyond that, its share.
  */
 export function sampleWalkForces(walk: Walk, t: number, out: Float64Array): void {
-  const { stance, pivot, handOver, pace, total, centre } = walk;
+  const { stance, pivot, pace, total, centre } = walk;
   const phase = wrapPhase(t / pace.strideTime);
   const at = phase * pace.strideTime;
-  sampleShares(stance, handOver, phase, shareScratch);
+  sampleShares(stance, phase, shareScratch);
   const load = seriesValue(total.vertical, at);
   const forward = seriesValue(total.forward, at);
   const side = seriesValue(total.side, at);

@@ -222,8 +222,6 @@ export interface Walk {
   /** The two feet's stances. */
   readonly stance: Sides<Stance>;
   readonly pivot: Pivot;
-  /** Bernstein control values of the landing foot's share of the load over a double support. */
-  readonly handOver: readonly number[];
   /** Sum of both feet's forces in BW, as series over the stride in s. */
   readonly total: Force<Series>;
   /** Path of the centre of mass in m, as series over the stride in s. */

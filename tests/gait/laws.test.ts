@@ -87,7 +87,8 @@ describe('laws of a steady walk, over random valid specs', () => {
             const force = left[component][i] + right[component][i] - (component === 'vertical' ? 1 : 0);
             // Spectral differentiation multiplies the rounding of the values by the square of the
             // highest harmonic's angular frequency.
-            const rounding = 1e-15 * Math.max(...values.map(Math.abs)) * ((2 * Math.PI * 16) / period) ** 2;
+            const top = ((2 * Math.PI) / period) * (SAMPLES / 2);
+            const rounding = 2 ** -52 * Math.max(...values.map(Math.abs)) * top ** 2;
             assertClose(bend[i], walk.gravity * force, { abs: 1e-9 + 16 * rounding }, channel);
           }
         }

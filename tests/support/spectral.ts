@@ -15,8 +15,6 @@ export function spectralSecondDerivative(samples: readonly number[], period: num
       a += samples[i] * Math.cos(angle);
       b += samples[i] * Math.sin(angle);
     }
-    // What is only rounding would be blown up by k².
-    if (Math.hypot(a, b) < 1e-13 * n * Math.max(...samples.map(Math.abs))) continue;
     for (let i = 0; i < n; i++) {
       const angle = (2 * Math.PI * ((i * k) % n)) / n;
       result[i] -= ((k * omega) ** 2 * 2 * (a * Math.cos(angle) + b * Math.sin(angle))) / n;
