@@ -87,7 +87,7 @@ const walks = [
   })),
 ].map(({ name, walk }) => ({ name, walk: snapToFrames(walk, { fps: 24 }) }));
 
-const number = (x: number): string => (x === 0 ? '0' : Number(x.toPrecision(2)).toString());
+const number = (x: number): string => (x === 0 ? '0' : Number(x.toPrecision(3)).toString());
 
 for (const channel of ['height', 'forward', 'side'] as const) {
   console.log(`\n${channel}\n`);

@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Curve, checkCurve, createSampler, evaluate, evaluateJet, type Key } from '../../src/curves/index.js';
+import {
+  type Curve,
+  checkCurve,
+  createSampler,
+  evaluate,
+  evaluateJet,
+  type Key,
+} from '../../src/curves/index.js';
 import { assertClose } from '../support/assert-close.js';
 import { anyCurve, evenShare } from './arbitraries.js';
 

@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { evaluate, evaluateJet, evaluateSeries, fitCurve, type Key, type Series } from '../../src/curves/index.js';
+import {
+  evaluate,
+  evaluateJet,
+  evaluateSeries,
+  fitCurve,
+  type Key,
+  type Series,
+} from '../../src/curves/index.js';
 import { assertClose } from '../support/assert-close.js';
 import { anySeries } from './arbitraries.js';
 

@@ -4,7 +4,7 @@ import { type Layout, makeLayout, segmentLength } from './layout.js';
 import type { FitPlan } from './options.js';
 import { bestPlacements, expectedWorst, type Placement } from './placement.js';
 import type { Places } from './places.js';
-import { levelErrors, polish, worstOf } from './polish.js';
+import { levelErrors, levelWithLoad, polish, worstOf } from './polish.js';
 import type { SegmentCosts } from './segment-costs.js';
 
 /** Everything that the attempts of one fit share. */
@@ -14,6 +14,12 @@ export interface Bench {
   readonly grid: Grid;
   readonly costs: SegmentCosts;
 }
+
+/** Most keys whose places are tried one frame to either side, each at the cost of a short polish. */
+const IMPROVED_KEYS = 6;
+
+/** How many of all tries are taken to the end where value and load both count. */
+const LEVELLED_TRIES = 4;
 
 /** How many of the best placements are polished, and how far each is taken. */
 const FINALISTS = 3;
@@ -66,13 +72,14 @@ function tryPlacement(bench: Bench, chosen: readonly number[], steps: number): T
   return { layout, chosen, cost: polish(layout, bench.grid, { loadWeight, steps, settle: 1e-4 }) };
 }
 
-/** Moves single keys to a neighbouring place for as long as that lowers the cost. */
-function improvePlaces(bench: Bench, from: Tried): Tried {
+/** Moves single keys to a neighbouring place for as long as that lowers the cost; returns all it tried. */
+function improvePlaces(bench: Bench, from: Tried): Tried[] {
   const { places, plan } = bench;
   const n = places.count;
   let best = from;
+  const all: Tried[] = [];
   const seen = new Set([from.chosen.join()]);
-  for (let round = 0; round < 3; round++) {
+  for (let round = 0; round < 2; round++) {
     const before = best.cost;
     for (let i = 0; i < best.chosen.length; i++) {
       for (const move of [-1, 1]) {
@@ -81,15 +88,33 @@ function improvePlaces(bench: Bench, from: Tried): Tried {
         let q = p + move;
         if (plan.cyclic) q = (q + n) % n;
         if (q < 0 || q >= n || best.chosen.includes(q)) continue;
-        const chosen = best.chosen.map((x, k) => (k === i ? q : x)).sort((a, b) => a - b);
+        const chosen = best.chosen.map((x, k) => (k === i ? q : x)).sort((x, y) => x - y);
         const name = chosen.join();
         if (seen.has(name)) continue;
         seen.add(name);
         const tried = tryPlacement(bench, chosen, FIRST_STEPS);
+        all.push(tried);
         if (tried.cost < best.cost) best = tried;
       }
     }
     if (!(best.cost < before * 0.98)) break;
+  }
+  return all;
+}
+
+/** The best of several tries with a load term: polished to the end and levelled, value and load weighed as one. */
+function bestWithLoad(bench: Bench, tried: readonly Tried[]): Layout {
+  const { plan, grid } = bench;
+  const loadWeight = plan.load?.weight ?? 0;
+  let best = tried[0].layout;
+  let least = Number.POSITIVE_INFINITY;
+  for (const { layout } of tried) {
+    polish(layout, grid, { loadWeight, steps: LAST_STEPS, settle: 1e-5 });
+    const score = levelWithLoad(layout, grid, loadWeight);
+    if (score < least) {
+      least = score;
+      best = layout;
+    }
   }
   return best;
 }
@@ -118,17 +143,16 @@ export function fitWithKeys(bench: Bench, keys: number, tolerance: number): Layo
   const { plan, places, costs, grid } = bench;
   const placements: Placement[] = bestPlacements(costs, places, plan.cyclic, keys);
   if (placements.length === 0) return undefined;
-  let best: Tried | undefined;
-  const finalists = plan.frames ? FINALISTS : 1;
-  for (const { chosen } of placements.slice(0, finalists)) {
-    const tried = tryPlacement(bench, chosen, FIRST_STEPS);
-    if (!best || tried.cost < best.cost) best = tried;
-  }
-  if (plan.frames && keys <= 8) best = improvePlaces(bench, best!);
-  const { layout } = best!;
-  const loadWeight = plan.load?.weight ?? 0;
-  polish(layout, grid, { loadWeight, steps: LAST_STEPS, settle: plan.load ? 1e-5 : 1e-3 });
-  if (plan.load || tolerance === Number.POSITIVE_INFINITY) return layout;
+  const finalists = placements.slice(0, plan.frames ? FINALISTS : 1);
+  const tried = finalists.map(({ chosen }) => tryPlacement(bench, chosen, FIRST_STEPS));
+  const byCost = (x: Tried, y: Tried): number => x.cost - y.cost;
+  tried.sort(byCost);
+  if (plan.frames && keys <= IMPROVED_KEYS) tried.push(...improvePlaces(bench, tried[0]));
+  tried.sort(byCost);
+  if (plan.load) return bestWithLoad(bench, tried.slice(0, keys <= IMPROVED_KEYS ? LEVELLED_TRIES : 1));
+  const { layout } = tried[0];
+  polish(layout, grid, { loadWeight: 0, steps: LAST_STEPS, settle: 1e-3 });
+  if (tolerance === Number.POSITIVE_INFINITY) return layout;
   const worst = worstOf(layout, grid);
   if (worst > LEVELLED * tolerance && worst <= WITHIN_REACH * tolerance) {
     levelErrors(layout, grid, LEVELLED * tolerance, tolerance);

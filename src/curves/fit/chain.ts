@@ -95,6 +95,8 @@ export class Chain {
   readonly misses: Float64Array;
   /** Sum of weighted squared residuals at the last `assemble`. */
   cost = 0;
+  /** The load's part of it. */
+  load = 0;
   private readonly local = new Float64Array(UPPER);
   private readonly side = new Float64Array(LOCAL);
   private readonly rowValue = new Float64Array(LOCAL);
@@ -164,6 +166,7 @@ export class Chain {
     matrix.clear();
     gradient.fill(0);
     this.cost = 0;
+    this.load = 0;
     const { count, segments, period, gain, cyclic, time } = layout;
     if (grid.count === 0) return 0;
     const { time: at } = grid;
@@ -241,6 +244,7 @@ export class Chain {
     const base = k * LOCAL;
     const moves = this.index[base + 2] >= 0 || this.index[base + 7] >= 0;
     let cost = 0;
+    let load = 0;
     for (let j = from; j < to; j++) {
       const x = (grid.time[j] + shift - t0) * rate;
       const s = solveTime(t3, t2, t1, x, x);
@@ -290,10 +294,12 @@ export class Chain {
         rowSecond[7] = second * (held - (third * x + 2 * bend) * rate);
       }
       const off = second * bend - loadWeight * grid.second[j];
-      cost += w * off * off;
-      accumulate(local, side, rowSecond, w, off);
+      cost += grid.share * off * off;
+      load += off * off;
+      accumulate(local, side, rowSecond, grid.share, off);
     }
     this.cost += cost;
+    this.load += grid.share * load;
   }
 
   private scatter(k: number): void {

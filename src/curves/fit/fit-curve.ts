@@ -19,8 +19,9 @@ export interface FitResult {
   readonly met: boolean;
 }
 
-/** Points of the fitting grid per frame, and per division where keys may stand anywhere. */
+/** Points of the fitting grid per frame, more where segments are short, and per division where keys may stand anywhere. */
 const PER_FRAME = 4;
+const PER_CROWDED_FRAME = 12;
 const PER_DIVISION = 6;
 
 /** How much finer the grid that measures is. */
@@ -49,7 +50,7 @@ function gridTimes(plan: FitPlan, source: FitSource, division: number): Float64A
     for (let i = stride >> 1; i < inside.length; i += stride) inner.push(inside[i]);
   } else {
     const points = plan.frames
-      ? Math.max(8, Math.round(length * plan.frames.fps * PER_FRAME))
+      ? Math.max(8, Math.round(length * plan.frames.fps * division))
       : PER_DIVISION * division;
     for (let j = 0; j < points; j++) inner.push(plan.start + (length * (j + 0.5)) / points);
   }
@@ -163,8 +164,15 @@ function excessOf(error: FitError, plan: FitPlan, tolerance: number): number {
 
 const ratio = (x: number, bound: number): number => (x <= bound ? 1 : x / bound);
 
-/** How finely a range is divided for so many keys; a function of their number alone. */
-function divisionFor(keys: number): number {
+/**
+ * How finely a range is divided for so many keys, a function of their number alone; with whole frames, how
+ * many points a frame gets.
+ */
+function divisionFor(keys: number, plan: FitPlan): number {
+  if (plan.frames) {
+    const frames = (plan.end - plan.start) * plan.frames.fps;
+    return 3 * keys > frames ? PER_CROWDED_FRAME : PER_FRAME;
+  }
   let division = DIVISION;
   while (division < 3 * keys && division < MOST_DIVISION) division *= 2;
   return division;
@@ -178,7 +186,7 @@ const nextCount = (keys: number): number => keys + Math.max(1, Math.floor(keys /
  * steps left out where it is out of reach: so a wider tolerance never needs more keys.
  */
 function fewest(plan: FitPlan, source: FitSource): Attempt {
-  let division = DIVISION;
+  let division = plan.frames ? PER_FRAME : DIVISION;
   let bench = setUp(plan, source, division);
   const tolerance =
     plan.tolerance ?? (plan.keyCount === undefined ? defaultTolerance(bench) : Number.POSITIVE_INFINITY);
@@ -188,8 +196,8 @@ function fewest(plan: FitPlan, source: FitSource): Attempt {
   const byValue = plan.keyCount === undefined && !plan.load;
   let best: Attempt | undefined;
   for (let keys = least; keys <= most; keys = keys === most ? most + 1 : Math.min(most, nextCount(keys))) {
-    if (!plan.frames && divisionFor(keys) !== division) {
-      division = divisionFor(keys);
+    if (divisionFor(keys, plan) !== division) {
+      division = divisionFor(keys, plan);
       bench = setUp(plan, source, division);
     }
     if (byValue && keys < most && hopeless(bench, keys, tolerance)) continue;
@@ -212,7 +220,7 @@ function fewest(plan: FitPlan, source: FitSource): Attempt {
 function quick(plan: FitPlan, source: FitSource): Attempt | undefined {
   const simple = plan.keyCount === undefined && !plan.load && plan.locked.length === 0 && !source.noisy;
   if (plan.search !== 'quick' || !simple) return undefined;
-  const bench = setUp(plan, source, QUICK_DIVISION);
+  const bench = setUp(plan, source, plan.frames ? PER_FRAME : QUICK_DIVISION);
   const tolerance = plan.tolerance ?? defaultTolerance(bench);
   let attempt: Attempt;
   let aim = tolerance;

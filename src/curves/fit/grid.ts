@@ -7,8 +7,10 @@ export interface Grid {
   readonly value: Float64Array;
   readonly slope: Float64Array;
   readonly second: Float64Array;
-  /** Weight of each point's squared residual in the sum; 1 / count to begin with. */
+  /** Weight of each point's squared error in value in the sum; 1 / count to begin with. */
   readonly weight: Float64Array;
+  /** Weight of each point's squared error in load, which no reweighting changes. */
+  readonly share: number;
   /** Cost that rounding alone explains: there is nothing to gain below it. */
   readonly floor: number;
 }
@@ -23,6 +25,7 @@ export function makeGrid(source: FitSource, time: Float64Array): Grid {
     slope: new Float64Array(count),
     second: new Float64Array(count),
     weight: new Float64Array(count).fill(1 / Math.max(1, count)),
+    share: 1 / Math.max(1, count),
     floor: 0,
   };
   const jet = new Float64Array(3);

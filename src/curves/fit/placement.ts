@@ -129,7 +129,9 @@ export function bestPlacements(
   }
   if (keys > n) return [];
   const first = places.forced.indexOf(1);
-  const starts = first >= 0 ? [first] : Array.from({ length: Math.min(n, MOST_STARTS) }, (_, i) => i);
+  // Every placement has a key among any run of places as long as its longest segment: twice the even one is enough.
+  const window = Math.min(n, MOST_STARTS, 2 * Math.ceil(n / keys));
+  const starts = first >= 0 ? [first] : Array.from({ length: window }, (_, i) => i);
   const found = new Map<string, Placement>();
   for (const from of starts) {
     const path = bestPath(costs, places, reach, from, n, keys);
