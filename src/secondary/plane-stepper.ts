@@ -5,6 +5,8 @@ import { STEP_SIZE } from './spring.js';
 const MOST_PARTS = 64;
 /** Longest part, in radians of the quickest mode under the change of weight; kicks are stable below 2. */
 const PART = 1.4;
+/** A mode past this, in rad or rad/s, is scaled back: adverse pushes must not run out of numbers. */
+const HUGE = 1e6;
 /** A swing below this is set to 0 before it reaches numbers that are slow to handle. */
 const GONE = 1e-150;
 
@@ -104,6 +106,7 @@ export class PlaneStepper {
       most = Math.max(most, Math.abs(z1), Math.abs(v1));
     }
     if (most < GONE) for (let k = 0; k < 2 * n; k++) state[k] = 0;
+    else if (most > HUGE) for (let k = 0; k < 2 * n; k++) state[k] *= HUGE / most;
   }
 
   /** Sets angles from plumb and their speeds. */

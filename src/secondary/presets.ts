@@ -24,7 +24,7 @@ export const STRANDS = Object.freeze({
   longHair: { part: { length: 0.4, links: 8, taper: 0.5, dampingRatio: 0.25 }, source: ROD },
   wetHair: { part: { length: 0.4, links: 8, taper: 0.8, dampingRatio: 0.6 }, source: ROD },
   ponytail: {
-    part: { length: 0.35, links: 7, taper: 0.6, dampingRatio: 0.12, frequencyHz: 1.3, rest: { pitch: 0.35 } },
+    part: { length: 0.35, links: 7, taper: 0.6, dampingRatio: 0.2, frequencyHz: 1.9, rest: { pitch: 0.7 } },
     source: PRACTICE,
   },
   plait: { part: { length: 0.4, links: 8, taper: 0.7, tipMass: 0.1, dampingRatio: 0.15 }, source: ROD },
