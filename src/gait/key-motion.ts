@@ -5,7 +5,7 @@ import type { Series } from '../curves/series.js';
 import { numberProblem, refuseAny, requireChoice, requireNumber, requireRecord } from '../internal/check.js';
 import { FOOT_SPACES, type FootSpace } from './feet/foot-at.js';
 import { type FootTrack, footTracks } from './feet/foot-tracks.js';
-import { type KeyedRoot, type KeyRootOptions, keyRoot } from './key-root.js';
+import { KEY_ROOT_OPTIONS, type KeyedRoot, type KeyRootOptions, keyRoot } from './key-root.js';
 import { requireMotion } from './motion.js';
 import type { Note } from './note.js';
 import { type PoseDelays, type PoseTurns, poseSeries } from './pose/pose-series.js';
@@ -53,7 +53,6 @@ export interface KeyedMotion extends PoseTurns<Curve> {
   readonly notes: readonly Note[];
 }
 
-const ROOT_NAMES = ['fps', 'of', 'tolerance', 'loadTolerance', 'keysPerStep', 'keyPoses', 'wholeFrames'];
 const OWN_NAMES = ['space', 'turnTolerance', 'footTolerance', 'slip', 'delays'];
 
 /**
@@ -81,7 +80,7 @@ const OWN_NAMES = ['space', 'turnTolerance', 'footTolerance', 'slip', 'delays'];
 export function keyMotion(motion: Motion, options: KeyMotionOptions): KeyedMotion {
   const where = 'keyMotion';
   requireMotion(where, motion);
-  requireRecord(where, 'options', options, [...ROOT_NAMES, ...OWN_NAMES]);
+  requireRecord(where, 'options', options, [...KEY_ROOT_OPTIONS, ...OWN_NAMES]);
   requireNumber(where, 'fps', options.fps, { above: 0, unit: 'Hz' });
   const space = requireChoice(where, 'space', options.space ?? 'travelling', FOOT_SPACES);
   const { turnTolerance = 0.005, footTolerance, slip, delays } = options;
@@ -130,7 +129,7 @@ export function keyMotion(motion: Motion, options: KeyMotionOptions): KeyedMotio
 /** The options that are the root's. */
 function pick(options: KeyMotionOptions): KeyRootOptions {
   const given = Object.entries(options).filter(
-    ([name, value]) => ROOT_NAMES.includes(name) && value !== undefined,
+    ([name, value]) => KEY_ROOT_OPTIONS.includes(name) && value !== undefined,
   );
   return Object.fromEntries(given) as unknown as KeyRootOptions;
 }

@@ -28,6 +28,8 @@ export interface KeyRootOptions {
   readonly loadTolerance?: number;
   /** Keys a step of each channel, whole, in [2, 64], in place of the tolerances. */
   readonly keysPerStep?: number;
+  /** Whether the frame nearest each high and low gets a key; costs some of the accuracy. Default false. */
+  readonly keyExtremes?: boolean;
   /** Whether contact, down, passing and up each get a key. Default false. */
   readonly keyPoses?: boolean;
   /** Whether the walk is first brought onto whole frames, as `snapToFrames` does. Default true. */
@@ -75,7 +77,17 @@ export interface KeyedRoot extends Channels<Curve> {
  */
 const METRES_PER_BODY_WEIGHT = 0.006;
 
-const NAMES = ['fps', 'of', 'tolerance', 'loadTolerance', 'keysPerStep', 'keyPoses', 'wholeFrames'];
+/** Names of the options, for whatever takes them along. */
+export const KEY_ROOT_OPTIONS = [
+  'fps',
+  'of',
+  'tolerance',
+  'loadTolerance',
+  'keysPerStep',
+  'keyExtremes',
+  'keyPoses',
+  'wholeFrames',
+];
 
 /**
  * Height, forward and side of a motion as few Bézier keys on whole frames that loop, in m, with the
@@ -101,7 +113,7 @@ const NAMES = ['fps', 'of', 'tolerance', 'loadTolerance', 'keysPerStep', 'keyPos
 export function keyRoot(motion: Motion, options: KeyRootOptions): KeyedRoot {
   const where = 'keyRoot';
   const given = requireMotion(where, motion);
-  requireRecord(where, 'options', options, NAMES);
+  requireRecord(where, 'options', options, KEY_ROOT_OPTIONS);
   const { wholeFrames = true, keyPoses = false } = options;
   const fps = requireNumber(where, 'fps', options.fps, { above: 0, unit: 'Hz' });
   const of = requireTracked(where, options.of);
@@ -136,7 +148,7 @@ export function keyRoot(motion: Motion, options: KeyRootOptions): KeyedRoot {
 function optionProblems(options: KeyRootOptions): (Problem | undefined)[] {
   const optional = (name: keyof KeyRootOptions, bounds: Parameters<typeof numberProblem>[2]) =>
     options[name] === undefined ? undefined : numberProblem(name, options[name], bounds);
-  const flag = (name: 'keyPoses' | 'wholeFrames'): Problem | undefined =>
+  const flag = (name: 'keyExtremes' | 'keyPoses' | 'wholeFrames'): Problem | undefined =>
     options[name] === undefined || typeof options[name] === 'boolean'
       ? undefined
       : { field: name, rule: 'must be true or false', got: show(options[name]), kind: 'type' };
@@ -144,6 +156,7 @@ function optionProblems(options: KeyRootOptions): (Problem | undefined)[] {
     optional('tolerance', { above: 0, unit: 'm' }),
     optional('loadTolerance', { above: 0, unit: 'BW' }),
     optional('keysPerStep', { min: 2, max: 64, whole: true }),
+    flag('keyExtremes'),
     flag('keyPoses'),
     flag('wholeFrames'),
   ];
@@ -159,6 +172,7 @@ function fitOptions(walk: Walk, options: KeyRootOptions, keyPoses: boolean): Fit
     start: 0,
     period: strideTime,
     frames: { fps },
+    extremes: options.keyExtremes ?? false,
     ...(poses.length > 0 ? { keysAt: poses.map(({ phase }) => phase * strideTime) } : {}),
   };
   return keysPerStep === undefined

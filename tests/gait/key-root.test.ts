@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Curve } from '../../src/curves/curve.js';
 import { evaluate, evaluateJet } from '../../src/curves/evaluate.js';
 import { seriesValue } from '../../src/curves/series.js';
+import { seriesExtremes } from '../../src/curves/series-extremes.js';
 import { keyRoot, planWalk, rootAt, rootMotion } from '../../src/gait/index.js';
 import { assertClose } from '../support/assert-close.js';
 
@@ -113,6 +114,14 @@ describe('keyRoot', () => {
     const { height } = keyRoot(walk, { fps: 24, of: 'root', keyPoses: true });
     const frames = height.keys.map(({ time }) => Math.round(time * 24));
     for (const frame of [0, 3, 6, 9, 12, 15, 18, 21]) expect(frames).toContain(frame);
+  });
+
+  it('keys the frame nearest each high and low on request', () => {
+    const keyed = keyRoot(planWalk({ pace: 'ordinary' }), { fps: 24, of: 'root', keyExtremes: true });
+    const frames = keyed.height.keys.map(({ time }) => Math.round(time * 24));
+    const extremes = seriesExtremes(rootMotion(keyed.walk, { of: 'root' }).height);
+    expect(extremes.length).toBe(4);
+    for (const { time } of extremes) expect(frames).toContain(Math.round(time * 24) % 26);
   });
 
   it('says so where a tolerance cannot be met, and by how much', () => {
