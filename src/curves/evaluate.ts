@@ -34,7 +34,7 @@ const scratch = new Float64Array(3);
  *   { time: 0, value: 0, in: flat, out: flat },
  *   { time: 0.5, value: 0.04, in: flat, out: flat },
  * ];
- * console.log(evaluate({ keys, start: 0, before: 'holds', after: 'holds' }, 0.25)); // → 0.02
+ * console.log(evaluate({ keys, start: 0, before: 'holds', after: 'holds' }, 0.25).toFixed(3)); // → 0.020
  */
 export function evaluate(curve: Curve, t: number): number {
   requireNumber('evaluate', 't', t, { unit: 's' });

@@ -64,7 +64,7 @@ class PreparedSampler implements Sampler {
  * const sampler = createSampler({ keys, start: 0, before: 'holds', after: 'holds' });
  * const out = new Float64Array(1);
  * sampler.sample(0.25, out);
- * console.log(out[0]); // → 0.02
+ * console.log(out[0].toFixed(3)); // → 0.020
  */
 export function createSampler(curves: Curve | readonly Curve[]): Sampler {
   if (!Array.isArray(curves)) return new PreparedSampler([new Track(requireCurve('createSampler', curves))]);

@@ -33,7 +33,7 @@ import type { Pace, Sides, Stance, Walk, WalkSpec } from './walk.js';
  * import { planWalk } from 'underfoot';
  *
  * const walk = planWalk({ pace: { speed: 1.28 }, body: { legLength: 0.9 } });
- * console.log(walk.pace.stepTime.toFixed(3)); // → 0.547
+ * console.log(walk.pace.stepTime.toFixed(3)); // → 0.548
  * ```
  */
 export function planWalk(spec: WalkSpec): Walk {

@@ -39,7 +39,7 @@ export interface MotionReader {
  * const reader = readMotion(planWalk({ pace: 'ordinary' }));
  * const forces = new Float64Array(6);
  * reader.sampleForces(reader.duration / 2, forces);
- * console.log((forces[0] + forces[3]).toFixed(2)); // → 1.15
+ * console.log((forces[0] + forces[3]).toFixed(2)); // → 1.11
  * ```
  */
 export function readMotion(motion: Motion): MotionReader {

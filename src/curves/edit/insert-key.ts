@@ -75,7 +75,7 @@ function cut(piece: Piece, t: number): { left: Key; middle: Key; right: Key } {
  *   { time: 1, value: 1, in: flat, out: flat },
  * ];
  * const curve = insertKey({ keys, start: 0, before: 'holds', after: 'holds' }, 0.5);
- * console.log(curve.keys.length, evaluate(curve, 0.5)); // → 3 0.5
+ * console.log(curve.keys.length, evaluate(curve, 0.5).toFixed(3)); // → 3 0.500
  */
 export function insertKey(curve: Curve, t: number): Curve {
   const { keys, start, period, gain = 0 } = requireCurve('insertKey', curve);
