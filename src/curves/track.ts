@@ -23,7 +23,7 @@ import {
   VALUE_2,
   VALUE_3,
 } from './segment.js';
-import { RESIDUAL, solveTime } from './solve-time.js';
+import { RESIDUAL, solveWork, WORK_A, WORK_B, WORK_C, WORK_S, WORK_SIZE, WORK_X } from './solve-time.js';
 
 /** Rows and tables run side by side: the table of the segment at `at` begins at `at` times this. */
 const TABLE_PER_NUMBER = TABLE / STRIDE;
@@ -36,6 +36,9 @@ function refuseTime(t: number): never {
     kind: 'range',
   });
 }
+
+/** Where the time that was asked for stands in a track's work array. */
+const TIME = WORK_SIZE;
 
 const CODES: Record<Outside, number> = { holds: 0, straight: 1, loops: 2, travels: 3 };
 
@@ -59,6 +62,8 @@ export class Track {
   private readonly table: Float64Array;
   /** Where in the row the segment asked for last begins. */
   private current = 0;
+  /** The solver's numbers, and after them the time that was asked for. */
+  private readonly work = new Float64Array(WORK_SIZE + 1);
 
   constructor(curve: Curve) {
     const { keys, start, period, gain = 0 } = curve;
@@ -118,16 +123,17 @@ export class Track {
     if (keys[0].arrives !== undefined) this.ends[0] = keys[0].arrives;
   }
 
-  /** Where in the row the segment that holds time `u` begins; remembered for the next call. */
-  private find(u: number): number {
+  /** Makes the segment that holds time `work[TIME]`, inside the range, the current one. */
+  private find(): void {
     const { bounds, segments, row } = this;
+    const u = this.work[TIME];
     let at = this.current;
     if (u >= row[at + FROM]) {
-      if (u < row[at + TO]) return at;
+      if (u < row[at + TO]) return;
       at += STRIDE;
       if (at < segments * STRIDE && u < row[at + TO]) {
         this.current = at;
-        return at;
+        return;
       }
     }
     let low = 0;
@@ -137,15 +143,21 @@ export class Track {
       if (bounds[middle] <= u) low = middle;
       else high = middle - 1;
     }
-    at = low * STRIDE;
-    this.current = at;
-    return at;
+    this.current = low * STRIDE;
   }
 
-  /** Parameter of the segment at `at`, where it is not even, at normalised time `x`. */
-  private solve(at: number, x: number): number {
-    const { row, table } = this;
-    if (!(x > 0 && x < 1)) return x > 0 ? 1 : 0;
+  /** Writes the current segment's parameter at time `work[TIME]` into `work[WORK_S]`. */
+  private solve(): void {
+    const { row, table, work, current: at } = this;
+    const x = (work[TIME] - row[at + ORIGIN]) * row[at + RATE];
+    if (row[at + EVEN] === 1) {
+      work[WORK_S] = x;
+      return;
+    }
+    if (!(x > 0 && x < 1)) {
+      work[WORK_S] = x > 0 ? 1 : 0;
+      return;
+    }
     const a = row[at + TIME_3];
     const b = row[at + TIME_2];
     const c = row[at + TIME_1];
@@ -154,14 +166,23 @@ export class Track {
     const w = place - part;
     const k = at * TABLE_PER_NUMBER + 4 * part;
     const guess = ((table[k + 3] * w + table[k + 2]) * w + table[k + 1]) * w + table[k];
-    const f = ((a * guess + b) * guess + c) * guess - x;
-    const d = (3 * a * guess + 2 * b) * guess + c;
+    const slope = (3 * a * guess + 2 * b) * guess + c;
+    const inverse = 1 / slope;
     const e = 3 * a * guess + b;
-    const move = (f * d) / (f * e - d * d);
-    const left = f + move * (d + move * (e + move * a));
+    const f = ((a * guess + b) * guess + c) * guess - x;
+    // Chebyshev's step: of the same order as Halley's, but its division does not wait for the residual.
+    const newton = -f * inverse;
+    const move = newton - e * inverse * newton * newton;
+    const left = f + move * (slope + move * (e + move * a));
     const s = guess + move;
-    if (left < RESIDUAL && left > -RESIDUAL && s >= 0 && s <= 1) return s;
-    return solveTime(a, b, c, x, guess);
+    work[WORK_S] = s;
+    if (left < RESIDUAL && left > -RESIDUAL && s >= 0 && s <= 1) return;
+    work[WORK_A] = a;
+    work[WORK_B] = b;
+    work[WORK_C] = c;
+    work[WORK_X] = x;
+    work[WORK_S] = guess;
+    solveWork(work);
   }
 
   /** Whole cycles between the first one and time `t`; rounding never leaves a time outside its cycle. */
@@ -170,22 +191,22 @@ export class Track {
     return t - turns * this.period >= this.last ? turns + 1 : turns;
   }
 
-  /** Writes the value at time `t` (s) into `out[to]`. */
+  /** Writes the value at time `t` (s) into `out[to]`; short, so that engines put it into the caller's loop. */
   writeValue(t: number, out: NumberSink, to: number): void {
     const { row } = this;
     const at = this.current;
-    if (!(t >= row[at + FROM] && t < row[at + TO])) {
-      this.writeElsewhere(t, out, to);
+    if (t >= row[at + FROM] && t < row[at + TO] && row[at + EVEN] === 1) {
+      const s = (t - row[at + ORIGIN]) * row[at + RATE];
+      out[to] = ((row[at + VALUE_3] * s + row[at + VALUE_2]) * s + row[at + VALUE_1]) * s + row[at + VALUE_0];
       return;
     }
-    const x = (t - row[at + ORIGIN]) * row[at + RATE];
-    const s = row[at + EVEN] === 1 ? x : this.solve(at, x);
-    out[to] = ((row[at + VALUE_3] * s + row[at + VALUE_2]) * s + row[at + VALUE_1]) * s + row[at + VALUE_0];
+    this.work[TIME] = t;
+    this.writeSolved(out, to);
   }
 
   /** Writes the values at all `times` (s) into `out[to]`, `out[to + stride]`, …: one segment's numbers at a time. */
   writeValues(times: ArrayLike<number>, out: NumberSink, to: number, stride: number): void {
-    const { row } = this;
+    const { row, work } = this;
     const count = times.length;
     let j = 0;
     while (j < count) {
@@ -209,78 +230,81 @@ export class Track {
         for (; j < count; j++) {
           const t = times[j];
           if (!(t >= from && t < until)) break;
-          const s = this.solve(at, (t - origin) * rate);
+          work[TIME] = t;
+          this.solve();
+          const s = work[WORK_S];
           out[to + j * stride] = ((v3 * s + v2) * s + v1) * s + v0;
         }
       }
       if (j < count) {
-        this.writeElsewhere(times[j], out, to + j * stride);
+        work[TIME] = times[j];
+        this.writeSolved(out, to + j * stride);
         j++;
       }
     }
   }
 
-  private valueAt(at: number, u: number): number {
-    const { row } = this;
-    const x = (u - row[at + ORIGIN]) * row[at + RATE];
-    const s = row[at + EVEN] === 1 ? x : this.solve(at, x);
-    return ((row[at + VALUE_3] * s + row[at + VALUE_2]) * s + row[at + VALUE_1]) * s + row[at + VALUE_0];
-  }
-
-  /** As `writeValue`, where the time is not in the segment asked for last. */
-  private writeElsewhere(t: number, out: NumberSink, to: number): void {
-    if (t >= this.first && t < this.last) {
-      out[to] = this.valueAt(this.find(t), t);
-      return;
+  /** As `writeValue` for time `work[TIME]`, wherever it lies and whatever its segment needs. */
+  private writeSolved(out: NumberSink, to: number): void {
+    const { row, work } = this;
+    const t = work[TIME];
+    let lift = 0;
+    if (!(t >= this.first && t < this.last)) {
+      if (t - t !== 0) refuseTime(t);
+      const early = t < this.first;
+      const code = early ? this.before : this.after;
+      if (code < 2) {
+        this.writeEnd(early, code, out, to, false);
+        return;
+      }
+      const turns = this.turnsAt(t);
+      work[TIME] = Math.max(this.first, t - turns * this.period);
+      if (code === 3) lift = turns * this.gain;
     }
-    if (t - t !== 0) refuseTime(t);
-    const early = t < this.first;
-    const code = early ? this.before : this.after;
-    if (code < 2) {
-      this.writeEnd(t, early, code, out, to, false);
-      return;
-    }
-    const turns = this.turnsAt(t);
-    const u = Math.max(this.first, t - turns * this.period);
-    out[to] = this.valueAt(this.find(u), u) + (code === 3 ? turns * this.gain : 0);
+    this.find();
+    this.solve();
+    const at = this.current;
+    const s = work[WORK_S];
+    const value =
+      ((row[at + VALUE_3] * s + row[at + VALUE_2]) * s + row[at + VALUE_1]) * s + row[at + VALUE_0];
+    out[to] = value + lift;
   }
 
   /** Writes value, first and second derivative at time `t` (s) into `out[to…to + 2]`. */
   writeJet(t: number, out: NumberSink, to: number): void {
-    let u = t;
+    this.work[TIME] = t;
+    this.writeSolvedJet(out, to);
+  }
+
+  private writeSolvedJet(out: NumberSink, to: number): void {
+    const { work } = this;
+    const t = work[TIME];
     let lift = 0;
     if (!(t >= this.first && t < this.last)) {
-      const early = t < this.first;
       if (t - t !== 0) refuseTime(t);
+      const early = t < this.first;
       const code = early ? this.before : this.after;
       if (code < 2 && (t !== this.last || this.segments === 0)) {
-        this.writeEnd(t, early, code, out, to, true);
+        this.writeEnd(early, code, out, to, true);
         return;
       }
       if (code >= 2) {
         const turns = this.turnsAt(t);
-        u = Math.max(this.first, t - turns * this.period);
+        work[TIME] = Math.max(this.first, t - turns * this.period);
         if (code === 3) lift = turns * this.gain;
       }
     }
-    const at = this.find(u);
-    const x = (u - this.row[at + ORIGIN]) * this.row[at + RATE];
-    segmentJet(this.row, at, this.row[at + EVEN] === 1 ? x : this.solve(at, x), out, to);
-    if (u === this.last) this.writeEnd(t, false, 0, out, to, false);
+    this.find();
+    this.solve();
+    segmentJet(this.row, this.current, work[WORK_S], out, to);
+    if (work[TIME] === this.last) this.writeEnd(false, 0, out, to, false);
     else if (lift !== 0) out[to] += lift;
   }
 
-  private writeEnd(
-    t: number,
-    early: boolean,
-    code: number,
-    out: NumberSink,
-    to: number,
-    derivatives: boolean,
-  ): void {
+  private writeEnd(early: boolean, code: number, out: NumberSink, to: number, derivatives: boolean): void {
     const side = early ? 0 : 2;
     const slope = code === 1 ? this.ends[side + 1] : 0;
-    out[to] = this.ends[side] + slope * (t - (early ? this.first : this.last));
+    out[to] = this.ends[side] + slope * (this.work[TIME] - (early ? this.first : this.last));
     if (!derivatives) return;
     out[to + 1] = slope;
     out[to + 2] = 0;

@@ -5,7 +5,7 @@
  * With time fixed, a change of any unknown p moves the value by φ_p(x), and moves the second derivative by
  * φ_p''(x): one rule gives both rows of the Jacobian.
  */
-import { solveTime } from '../solve-time.js';
+import { solveWork, WORK_A, WORK_B, WORK_C, WORK_S, WORK_SIZE, WORK_X } from '../solve-time.js';
 import { type Grid, lowerBound } from './grid.js';
 import { kindAfter, type Layout, segmentLength } from './layout.js';
 import { Skyline } from './skyline.js';
@@ -98,6 +98,7 @@ export class Chain {
   /** The load's part of it. */
   load = 0;
   private readonly local = new Float64Array(UPPER);
+  private readonly work = new Float64Array(WORK_SIZE);
   private readonly side = new Float64Array(LOCAL);
   private readonly rowValue = new Float64Array(LOCAL);
   private readonly rowSecond = new Float64Array(LOCAL);
@@ -225,7 +226,7 @@ export class Chain {
     shift: number,
     lift: number,
   ): void {
-    const { rowValue, rowSecond, local, side, grid, loadWeight } = this;
+    const { rowValue, rowSecond, local, side, work, grid, loadWeight } = this;
     const a = layout.out[k];
     const c = layout.in[k];
     const t1 = 3 * a;
@@ -243,13 +244,26 @@ export class Chain {
     const mh1 = m1 * h;
     const base = k * LOCAL;
     const moves = this.index[base + 2] >= 0 || this.index[base + 7] >= 0;
+    work[WORK_A] = t3;
+    work[WORK_B] = t2;
+    work[WORK_C] = t1;
+    let lastS = 0;
+    let lastX = 0;
+    let lastRate = 1;
     let cost = 0;
     let load = 0;
     for (let j = from; j < to; j++) {
       const x = (grid.time[j] + shift - t0) * rate;
-      const s = solveTime(t3, t2, t1, x, x);
+      // The points come in order: go on from the last one along the slope there.
+      work[WORK_S] = lastS + (x - lastX) * lastRate;
+      work[WORK_X] = x;
+      solveWork(work);
+      const s = work[WORK_S];
       const r = 1 - s;
       const dx = Math.max((3 * t3 * s + 2 * t2) * s + t1, 1e-6);
+      lastS = s;
+      lastX = x;
+      lastRate = 1 / dx;
       const ddx = 6 * t3 * s + 2 * t2;
       const slope = ((3 * y3 * s + 2 * y2) * s + y1) / dx;
       const b0 = r * r * r;

@@ -1,8 +1,10 @@
 import { errorOf } from '../../internal/check.js';
 import type { Curve, Key } from '../curve.js';
+import { anchorPlan } from './anchor.js';
 import { type Bench, fitWithKeys, hopeless } from './attempt.js';
+import { detailTimes } from './detail.js';
 import { followLongest } from './follow-longest.js';
-import { makeGrid } from './grid.js';
+import { lowerBound, makeGrid } from './grid.js';
 import { curveOf, type Layout } from './layout.js';
 import { type FitError, measureFit } from './measure.js';
 import { type FitOptions, type FitPlan, readPlan } from './options.js';
@@ -58,10 +60,36 @@ function gridTimes(plan: FitPlan, source: FitSource, division: number): Float64A
   return Float64Array.from(inner);
 }
 
+/** The grid with points beside every detail: as far as the places before and after it. */
+function withDetail(times: Float64Array, places: Float64Array, detail: readonly number[]): Float64Array {
+  if (detail.length === 0) return times;
+  const all = new Set(times);
+  for (const t of detail) {
+    const i = lowerBound(places, t);
+    for (const k of [i - 1, i]) {
+      if (k < 0 || k + 1 >= places.length) continue;
+      const step = (places[k + 1] - places[k]) / (PER_DETAIL + 1);
+      for (let p = 0; p <= PER_DETAIL + 1; p++) all.add(places[k] + p * step);
+    }
+  }
+  return Float64Array.from(all).sort();
+}
+
+/** Points added between neighbouring details, so that what they mark is seen. */
+const PER_DETAIL = 3;
+
 function setUp(plan: FitPlan, source: FitSource, division: number): Bench {
-  const places = makePlaces(source, plan, division);
-  const grid = makeGrid(source, gridTimes(plan, source, division));
-  const costs = new SegmentCosts(places, grid, plan.period, plan.gain, plan.load?.weight ?? 0);
+  const detail = plan.frames ? [] : detailTimes(source, plan.start, plan.end, division);
+  const places = makePlaces(source, plan, division, detail);
+  const grid = makeGrid(source, withDetail(gridTimes(plan, source, division), places.time, detail));
+  const costs = new SegmentCosts(
+    places,
+    grid,
+    plan.period,
+    plan.gain,
+    plan.load?.weight ?? 0,
+    detail.length > 0,
+  );
   return { plan, places, grid, costs };
 }
 
@@ -154,6 +182,12 @@ function measured(bench: Bench, source: FitSource, layout: Layout, tolerance: nu
   return { curve, error, excess: excessOf(error, plan, tolerance) };
 }
 
+function errorAt({ value, load, jump }: FitError, timeBack: (t: number) => number): FitError {
+  const moved = { value: { ...value, at: timeBack(value.at) } };
+  if (!load || !jump) return moved;
+  return { ...moved, load: { ...load, at: timeBack(load.at) }, jump: { ...jump, at: timeBack(jump.at) } };
+}
+
 function excessOf(error: FitError, plan: FitPlan, tolerance: number): number {
   let excess = tolerance === Number.POSITIVE_INFINITY ? 0 : ratio(error.value.max, tolerance);
   if (plan.load?.tolerance && error.load)
@@ -229,7 +263,7 @@ function quick(plan: FitPlan, source: FitSource): Attempt | undefined {
     attempt = measured(bench, source, followLongest(source, plan, bench.places, bench.grid, aim), tolerance);
     aim *= STRICTER;
   } while (attempt.excess > 1 && ++round < 4);
-  return attempt;
+  return attempt.excess <= 1 ? attempt : undefined;
 }
 
 function singleKey(plan: FitPlan, source: FitSource): FitResult {
@@ -268,7 +302,10 @@ export function fitCurve(source: Source, options: FitOptions = {}): FitResult {
   const plan = readPlan(options, read, 'fitCurve');
   if (plan.end === plan.start) return singleKey(plan, read);
   const parts = partsOf(plan, read);
-  const part = partPlan(plan, parts);
-  const { curve, error, excess } = quick(part, read) ?? fewest(part, read);
+  const part = anchorPlan(partPlan(plan, parts), read);
+  const fitted = quick(part.plan, part.source) ?? fewest(part.plan, part.source);
+  const { excess } = fitted;
+  const error = errorAt(fitted.error, part.timeBack);
+  const curve = part.back(fitted.curve);
   return { curve: parts > 1 ? repeatKeys(curve, plan, parts) : curve, error, met: excess <= 1 };
 }

@@ -41,7 +41,7 @@ export function followLongest(
   grid: Grid,
   tolerance: number,
 ): Layout {
-  const solver = new SegmentSolver(grid, plan.period, plan.gain, 0, 24);
+  const solver = new SegmentSolver(grid, plan.period, plan.gain, 0, 16);
   const jet = new Float64Array(3);
   const nodeAt = (time: number): Node => {
     source.jet(time >= plan.end && plan.cyclic ? time - plan.period : time, jet);

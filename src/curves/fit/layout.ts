@@ -105,7 +105,7 @@ export function keysOf(layout: Layout): Key[] {
 }
 
 /** Brings keys that moved past the ends of their cycle back into it. */
-function wrapKeys(keys: Key[], start: number, period: number, gain: number): Key[] {
+export function wrapKeys(keys: Key[], start: number, period: number, gain: number): Key[] {
   const wrapped = keys.map((key) => {
     const turns = Math.floor((key.time - start) / period);
     if (turns === 0) return key;

@@ -59,37 +59,23 @@ export function findExtremes(source: FitSource, start: number, end: number, poin
   return found;
 }
 
-/** Where the value is greatest: what keys anywhere on a cycle are counted from, so that they move with it. */
-function anchorOf(source: FitSource, plan: FitPlan): number {
-  const out = new Float64Array(3);
-  let best = plan.start;
-  let most = Number.NEGATIVE_INFINITY;
-  for (const t of findExtremes(source, plan.start, plan.end, 64)) {
-    source.jet(t, out);
-    const level = out[0] - (plan.gain * (t - plan.start)) / plan.period;
-    if (level > most) {
-      most = level;
-      best = t;
-    }
-  }
-  return best;
-}
-
-/** All places for keys, in order. `division` is how many an unframed range is divided into. */
-export function makePlaces(source: FitSource, plan: FitPlan, division: number): Places {
+/** All places for keys, in order. `division` is how many an unframed range is divided into, `detail` adds to them. */
+export function makePlaces(
+  source: FitSource,
+  plan: FitPlan,
+  division: number,
+  detail: readonly number[] = [],
+): Places {
   const { start, end, cyclic, period, frames } = plan;
   const wanted: { t: number; forced: boolean; corner?: boolean; key?: Key }[] = [];
   const even: number[] = [];
   if (frames) even.push(...frameTimes(plan));
-  else if (cyclic) {
-    const anchor = anchorOf(source, plan);
-    for (let i = 0; i < division; i++) {
-      const turn = (anchor - start) / period + i / division;
-      const t = start + (turn - Math.floor(turn)) * period;
-      even.push(t < end ? t : start);
-    }
-  } else for (let i = 0; i <= division; i++) even.push(start + ((end - start) * i) / division);
+  else {
+    for (let i = 0; cyclic ? i < division : i <= division; i++)
+      even.push(start + ((end - start) * i) / division);
+  }
   for (const t of even) wanted.push({ t, forced: false });
+  for (const t of detail) wanted.push({ t, forced: false });
   const nearest = (t: number): number => {
     if (!frames) return t;
     let best = even[0] ?? t;

@@ -19,6 +19,7 @@ export class SegmentCosts {
     private readonly period: number,
     private readonly gain: number,
     loadWeight: number,
+    everyPoint = false,
   ) {
     const n = places.count;
     this.width = n + 1;
@@ -26,7 +27,9 @@ export class SegmentCosts {
     this.out = new Float64Array(n * this.width);
     this.in = new Float64Array(n * this.width);
     this.worst = new Float64Array(n * this.width);
-    this.solver = new SegmentSolver(grid, period, gain, loadWeight);
+    this.solver = everyPoint
+      ? new SegmentSolver(grid, period, gain, loadWeight, grid.count)
+      : new SegmentSolver(grid, period, gain, loadWeight);
   }
 
   /** Where the answer for the segment from place `i` over `length` places is kept. */

@@ -2,7 +2,7 @@
  * What one segment would cost: values and slopes at its ends given, both spans solved by a few
  * Gauss–Newton steps on a few points of the grid.
  */
-import { solveTime } from '../solve-time.js';
+import { solveWork, WORK_A, WORK_B, WORK_C, WORK_S, WORK_SIZE, WORK_X } from '../solve-time.js';
 import { type Grid, lowerBound } from './grid.js';
 
 /** Most points of the grid that one segment looks at. */
@@ -35,6 +35,7 @@ export class SegmentSolver {
   worst = 0;
   private cost = 0;
   private largest = 0;
+  private readonly work = new Float64Array(WORK_SIZE);
   private readonly normal = new Float64Array(5);
   private readonly misses: Float64Array;
   private readonly tilt: Float64Array;
@@ -122,7 +123,7 @@ export class SegmentSolver {
   }
 
   private assemble(ends: SegmentEnds, a: number, c: number, from: number, to: number, stride: number): void {
-    const { grid, period, gain, loadWeight, normal } = this;
+    const { grid, period, gain, loadWeight, normal, work, tilt, misses } = this;
     const t0 = ends.start;
     const h = ends.length;
     const v0 = ends.value0;
@@ -146,22 +147,35 @@ export class SegmentSolver {
     let cc = 0;
     let ga = 0;
     let gc = 0;
+    work[WORK_A] = t3;
+    work[WORK_B] = t2;
+    work[WORK_C] = t1;
+    let lastS = 0;
+    let lastX = 0;
+    let lastRate = 1;
     let point = 0;
     for (let q = from + (stride >> 1); q < to; q += stride) {
       const wraps = q >= grid.count;
       const g = wraps ? q - grid.count : q;
       const x = (grid.time[g] + (wraps ? period : 0) - t0) * rate;
-      const s = solveTime(t3, t2, t1, x, x);
+      // The points come in order: go on from the last one along the slope there.
+      work[WORK_S] = lastS + (x - lastX) * lastRate;
+      work[WORK_X] = x;
+      solveWork(work);
+      const s = work[WORK_S];
       const r = 1 - s;
       const inv = 1 / Math.max((3 * t3 * s + 2 * t2) * s + t1, 1e-6);
+      lastS = s;
+      lastX = x;
+      lastRate = inv;
       const slope = ((3 * y3 * s + 2 * y2) * s + y1) * inv;
       const b1 = 3 * r * r * s;
       const b2 = 3 * r * s * s;
       const miss = ((y3 * s + y2) * s + y1) * s + v0 - grid.value[g] - (wraps ? gain : 0);
       const ja = b1 * (mh0 - slope);
       const jc = b2 * (slope - mh1);
-      const w = grid.weight[g] * this.tilt[point];
-      this.misses[point++] = miss;
+      const w = grid.weight[g] * tilt[point];
+      misses[point++] = miss;
       cost += w * miss * miss;
       worst = Math.max(worst, Math.abs(miss));
       aa += w * ja * ja;
