@@ -1,9 +1,11 @@
 /**
- * The table of error against key count in `docs/method/curves.md`: run with `npx tsx bench/curves-error-table.ts`.
+ * The tables of error against key count in `docs/method/curves.md`: `npx tsx bench/curves-error-table.ts --write`.
  *
  * Planned walks at 24 fps, keys on whole frames; free spans as `fitCurve` finds them beside third-length
  * spans on evenly spaced frames with exact values and slopes.
  */
+
+import { readFileSync, writeFileSync } from 'node:fs';
 import { createSampler, evaluateSeries, fitCurve, fromHermite, type Series } from '../src/curves/index.js';
 import { planWalk } from '../src/gait/plan-walk.js';
 import { pathOf } from '../src/gait/root.js';
@@ -87,19 +89,35 @@ const walks = [
   })),
 ].map(({ name, walk }) => ({ name, walk: snapToFrames(walk, { fps: 24 }) }));
 
-const number = (x: number): string => (x === 0 ? '0' : Number(x.toPrecision(3)).toString());
+const number = (x: number): string => (x === 0 ? '0' : Number(x.toPrecision(2)).toString());
 
-for (const channel of ['height', 'forward', 'side'] as const) {
-  console.log(`\n${channel}\n`);
-  console.log('| keys a step | free spans: mm | BW rms | jump BW | thirds: mm | BW rms | jump BW |');
-  console.log('|---|---|---|---|---|---|---|');
-  for (const keys of [2, 3, 4, 6, 8]) {
+/** One table per channel, the worst of all walks in each cell. */
+function tables(): string {
+  const lines: string[] = [];
+  for (const channel of ['height', 'forward', 'side'] as const) {
+    const title = channel[0].toUpperCase() + channel.slice(1);
+    lines.push('', `${title}:`, '');
+    lines.push('| keys a step | free spans: mm | BW rms | jump, BW | thirds: mm | BW rms | jump, BW |');
+    lines.push('|---|---|---|---|---|---|---|');
     const sources = walks.map(({ walk }) => pathOf(walk, 'centreOfMass')[channel]);
-    const free = worstOf(sources.map((source) => freeError(source, 2 * keys)));
-    const thirds = worstOf(sources.map((source) => thirdsError(source, 2 * keys)));
-    const cells = [free.mm, free.load, free.jump, thirds.mm, thirds.load, thirds.jump].map(number);
-    console.log(`| ${keys} | ${cells.join(' | ')} |`);
+    for (const keys of [2, 3, 4, 6, 8]) {
+      const free = worstOf(sources.map((source) => freeError(source, 2 * keys)));
+      const thirds = worstOf(sources.map((source) => thirdsError(source, 2 * keys)));
+      const cells = [free.mm, free.load, free.jump, thirds.mm, thirds.load, thirds.jump].map(number);
+      lines.push(`| ${keys} | ${cells.join(' | ')} |`);
+    }
   }
+  return lines.join('\n');
+}
+
+const text = tables();
+console.log(text);
+if (process.argv.includes('--write')) {
+  const file = new URL('../docs/method/curves.md', import.meta.url);
+  const page = readFileSync(file, 'utf8');
+  const [before, rest] = page.split('<!-- tables -->');
+  const after = rest.split('<!-- end of tables -->')[1];
+  writeFileSync(file, `${before}<!-- tables -->\n${text}\n\n<!-- end of tables -->${after}`);
 }
 
 console.log('\nheight, worst of each walk at 2, 3, 4 keys a step: mm / BW rms / jump BW\n');

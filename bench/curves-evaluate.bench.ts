@@ -303,15 +303,38 @@ for (const [task, times] of [
   );
 }
 
-/** Bytes of heap that a million evaluations leave behind. */
+const playedOut = new Float64Array(COUNT);
+bench('track of 33 keys, 1024 frames in order in one call (time per 1024)', [
+  {
+    name: 'underfoot, third-length spans',
+    run: () => {
+      thirds.sampleMany(playedTimes, playedOut);
+      return playedOut[7];
+    },
+  },
+  {
+    name: 'underfoot, free spans',
+    run: () => {
+      free.sampleMany(playedTimes, playedOut);
+      return playedOut[7];
+    },
+  },
+  {
+    name: 'three, glTF cubic, in a loop',
+    run: () => {
+      for (let i = 0; i < COUNT; i++) playedOut[i] = three.evaluate(playedTimes[i])[0];
+      return playedOut[7];
+    },
+  },
+]);
+
+/** Heap in bytes after a million calls less that before; a number on the heap per call would be 12 MB or more. */
 function allocated(sampler: typeof free): number {
-  for (let i = 0; i < 1e5; i++) sampler.sample(playedTimes[i & (COUNT - 1)], out);
   const before = process.memoryUsage().heapUsed;
   for (let i = 0; i < 1e6; i++) sampler.sample(playedTimes[i & (COUNT - 1)], out);
   return process.memoryUsage().heapUsed - before;
 }
-allocated(free);
-// The measurement itself allocates a little; a number per evaluation would be 12 MB or more.
+for (let warm = 0; warm < 3; warm++) for (const sampler of [free, thirds]) allocated(sampler);
 console.log(
   `\nheap after 10⁶ evaluations: ${allocated(free)} bytes with free spans, ${allocated(thirds)} with thirds`,
 );

@@ -206,7 +206,7 @@ export class Track {
 
   /** Writes the values at all `times` (s) into `out[to]`, `out[to + stride]`, …: one segment's numbers at a time. */
   writeValues(times: ArrayLike<number>, out: NumberSink, to: number, stride: number): void {
-    const { row, work } = this;
+    const { row, table, work } = this;
     const count = times.length;
     let j = 0;
     while (j < count) {
@@ -227,12 +227,32 @@ export class Track {
           out[to + j * stride] = ((v3 * s + v2) * s + v1) * s + v0;
         }
       } else {
+        const a = row[at + TIME_3];
+        const b = row[at + TIME_2];
+        const c = row[at + TIME_1];
+        const base = at * TABLE_PER_NUMBER;
         for (; j < count; j++) {
           const t = times[j];
           if (!(t >= from && t < until)) break;
-          work[TIME] = t;
-          this.solve();
-          const s = work[WORK_S];
+          // The step of `solve` once more: numbers that stay in registers make it a third faster.
+          const place = (t - origin) * rate * PARTS;
+          const part = place | 0;
+          const w = place - part;
+          const k = base + 4 * part;
+          const guess = ((table[k + 3] * w + table[k + 2]) * w + table[k + 1]) * w + table[k];
+          const slope = (3 * a * guess + 2 * b) * guess + c;
+          const e = 3 * a * guess + b;
+          const f = ((a * guess + b) * guess + c) * guess - place / PARTS;
+          const inverse = 1 / slope;
+          const newton = -f * inverse;
+          const move = newton - e * inverse * newton * newton;
+          const left = f + move * (slope + move * (e + move * a));
+          let s = guess + move;
+          if (!(left < RESIDUAL && left > -RESIDUAL && s >= 0 && s <= 1 && place > 0 && place < PARTS)) {
+            work[TIME] = t;
+            this.solve();
+            s = work[WORK_S];
+          }
           out[to + j * stride] = ((v3 * s + v2) * s + v1) * s + v0;
         }
       }

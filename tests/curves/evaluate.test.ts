@@ -195,6 +195,36 @@ describe('createSampler', () => {
   });
 });
 
+describe('sampleMany', () => {
+  it('gives the very numbers of evaluate, for times in order or not', () => {
+    fc.assert(
+      fc.property(
+        fc.array(anyCurve, { minLength: 1, maxLength: 3 }),
+        fc.array(evenShare, { minLength: 1, maxLength: 60 }),
+        fc.boolean(),
+        (curves, shares, inOrder) => {
+          const times = shares.map((x) => 8 * x - 4);
+          if (inOrder) times.sort((a, b) => a - b);
+          const out = new Float64Array(times.length * curves.length);
+          createSampler(curves).sampleMany(times, out);
+          times.forEach((t, j) => {
+            curves.forEach((curve, i) => {
+              expect(out[j * curves.length + i]).toBe(evaluate(curve, t));
+            });
+          });
+        },
+      ),
+    );
+  });
+
+  it('refuses a time that is not finite', () => {
+    const curve: Curve = { keys: [key(0, 0, 0, 0)], start: 0, before: 'holds', after: 'holds' };
+    expect(() => createSampler(curve).sampleMany([0, Number.NaN], new Float64Array(2))).toThrow(
+      't must be a finite',
+    );
+  });
+});
+
 describe('checkCurve', () => {
   it('finds nothing wrong with a valid curve', () => {
     fc.assert(
