@@ -2,8 +2,8 @@
  * Measured constants of the walk model. Lengths over leg length (hip joint to floor), loads in BW, speeds
  * dimensionless, times as fractions of stance.
  *
- * Empirical: fitted by tools/calibrate.ts to the adults of Schreiber & Moissenet 2019 and the children of
- * Schwartz, Rozumalski & Trost 2008; residuals in docs/method/gait-residuals.md.
+ * Empirical: fitted to the adults of Schreiber & Moissenet 2019 and the children of Schwartz, Rozumalski &
+ * Trost 2008; the script that fits them is not in the repository yet.
  */
 export const COEFFICIENTS = {
   /** Speeds between which the terms vary; outside they stay. */

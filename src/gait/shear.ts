@@ -31,14 +31,16 @@ const SIDES: readonly Side[] = ['left', 'right'];
 /**
  * Horizontal totals and the motion they cause. The force on each foot points from its centre of pressure
  * to the pivot above the centre of mass, so it is the foot's load times (centre − pressure) / height; the
- * centre's own oscillation x obeys x'' = g · total, which in each harmonic is linear and solved at once
- * (with load × x taken as x; what that leaves out stays with the feet, in `sampleWalkForces`).
+ * centre's mean place takes part with the whole load, and its own oscillation x obeys x'' = g · total, which
+ * in each harmonic is linear and solved at once (with load × x taken as x, a centimetre or two; what that
+ * leaves out stays with the feet, in `sampleWalkForces`).
  */
 export function planShear(input: ShearInput): Shear {
   const { load, stance, pivot, strideLength, gravity, symmetric } = input;
   const n = PROJECTION_SAMPLES;
   const along = new Float64Array(n);
   const across = new Float64Array(n);
+  const loads = new Float64Array(n);
   const shares = new Float64Array(2);
   let alongSum = 0;
   let acrossSum = 0;
@@ -55,16 +57,23 @@ export function planShear(input: ShearInput): Shear {
     }
     alongSum += along[i];
     acrossSum += across[i];
+    loads[i] = total;
     loadSum += total;
+  }
+  // The means that leave no net force: the load-weighted mean of centre − pressure is 0.
+  const ahead = -alongSum / loadSum;
+  const aside = -acrossSum / loadSum;
+  for (let i = 0; i < n; i++) {
+    along[i] += loads[i] * ahead;
+    across[i] += loads[i] * aside;
   }
   const forward = solve(along, pivot.forwardHeight, load.period, gravity, symmetric ? 'even' : undefined);
   const side = solve(across, pivot.sideHeight, load.period, gravity, symmetric ? 'odd' : undefined);
   return {
     forward: forward.total,
     side: side.total,
-    // The mean that leaves no net force: the load-weighted mean of centre − pressure is 0.
-    centreForward: { ...forward.centre, mean: -alongSum / loadSum, drift: strideLength },
-    centreSide: { ...side.centre, mean: -acrossSum / loadSum },
+    centreForward: { ...forward.centre, mean: ahead, drift: strideLength },
+    centreSide: { ...side.centre, mean: aside },
   };
 }
 

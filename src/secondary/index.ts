@@ -3,7 +3,15 @@ export type { BouncePart, DampedBy, Stop } from './bounce-part.js';
 export { CARRIERS } from './carrier.js';
 export { type ClothFollower, type ClothOptions, followCloth } from './cloth.js';
 export type { ClothPart, Obstacle, ObstaclePoint } from './cloth-part.js';
-export type { CarrierName, CarrierSpec, Channel, Driver, PathDriver, SampledDriver } from './driver.js';
+export {
+  type CarrierName,
+  type CarrierSpec,
+  CHANNELS,
+  type Channel,
+  type Driver,
+  type PathDriver,
+  type SampledDriver,
+} from './driver.js';
 export type { FollowerNote, FollowerNoteCode, KeyOptions, Space } from './follower.js';
 export { type FollowerTrack, type SampledTrack, trackValue } from './follower-track.js';
 export { createFollower, type LiveFollower, type LiveOptions } from './live.js';

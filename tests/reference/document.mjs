@@ -3,7 +3,11 @@ import { checkDocument, MOTION_DOCUMENT_SCHEMA, toDocument } from 'underfoot/exc
 import { planWalk } from 'underfoot/gait';
 
 const scene = { up: 'y', forward: '+z', metersPerUnit: 1, fps: 23.976, firstFrame: 1 };
-const document = toDocument(planWalk({ pace: 'ordinary' }), { name: 'Lamplighter', scene, samplesPerFrame: 1 });
+const document = toDocument(planWalk({ pace: 'ordinary' }), {
+  name: 'Lamplighter',
+  scene,
+  samplesPerFrame: 1,
+});
 
 const BENT = [null, -1, { stranger: 1 }];
 

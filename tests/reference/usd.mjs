@@ -22,7 +22,12 @@ const out = cases.map(({ spec, scene, extra, options }) => {
   const axes = sceneAxes(document.scene);
   const { frames, seconds } = document.scene.frameRate;
   const tracks = [
-    ...['height', 'forward', 'side'].map((channel) => ({ prim: 'Root', channel, curve: root[channel], unit: 'm' })),
+    ...['height', 'forward', 'side'].map((channel) => ({
+      prim: 'Root',
+      channel,
+      curve: root[channel],
+      unit: 'm',
+    })),
     ...followers.map(({ name, channel, curve, unit, space }) => ({
       prim: space === 'relative' ? `Root/${name}` : name,
       channel,

@@ -1,13 +1,17 @@
 /**
  * Second derivative of a periodic signal from its even samples over one period, by a plain discrete Fourier
- * sum: exact to rounding for signals with fewer harmonics than half the samples. Knows nothing of how the
- * signal was made.
+ * sum: exact to rounding for signals with no more than `harmonics`, which is fewer than half the samples.
+ * Knows nothing else of how the signal was made; what it has beyond those shows as a difference.
  */
-export function spectralSecondDerivative(samples: readonly number[], period: number): number[] {
+export function spectralSecondDerivative(
+  samples: readonly number[],
+  period: number,
+  harmonics: number,
+): number[] {
   const n = samples.length;
   const omega = (2 * Math.PI) / period;
   const result = new Array<number>(n).fill(0);
-  for (let k = 1; k < n / 2; k++) {
+  for (let k = 1; k <= harmonics; k++) {
     let a = 0;
     let b = 0;
     for (let i = 0; i < n; i++) {

@@ -19,7 +19,7 @@ export interface Bench {
 const IMPROVED_KEYS = 6;
 
 /** How many of all tries are taken to the end where value and load both count. */
-const LEVELLED_TRIES = 4;
+const LEVELLED_TRIES = 6;
 
 /** How many of the best placements are polished, and how far each is taken. */
 const FINALISTS = 3;

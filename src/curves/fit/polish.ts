@@ -6,8 +6,12 @@ import { Chain } from './chain.js';
 import type { Grid } from './grid.js';
 import { cloneLayout, copyLayout, type Layout } from './layout.js';
 
-/** Least span as a fraction of its segment: below it the second derivative at the key grows without bound. */
+/**
+ * Least span as a fraction of its segment: below it the second derivative at the key grows without bound,
+ * in a place so short that the grid may miss it. With a load the limit is where the grid still sees it.
+ */
 const LEAST_SPAN = 0.02;
+const LEAST_LOADED_SPAN = 0.15;
 
 const MOST_SPAN = 1;
 
@@ -19,7 +23,7 @@ export interface PolishOptions {
   readonly settle: number;
 }
 
-function applyStep(layout: Layout, chain: Chain, step: Float64Array, from: Layout): void {
+function applyStep(layout: Layout, chain: Chain, step: Float64Array, from: Layout, least: number): void {
   const { index } = chain;
   const { count, segments } = layout;
   const move = (array: Float64Array, i: number, g: number): void => {
@@ -38,7 +42,7 @@ function applyStep(layout: Layout, chain: Chain, step: Float64Array, from: Layou
       }
     }
     const span = (array: Float64Array, g: number): void => {
-      if (g >= 0) array[k] = Math.min(MOST_SPAN, Math.max(LEAST_SPAN, array[k] - step[g]));
+      if (g >= 0) array[k] = Math.min(MOST_SPAN, Math.max(least, array[k] - step[g]));
     };
     span(layout.out, index[at + 3]);
     span(layout.in, index[at + 4]);
@@ -66,14 +70,14 @@ function keepOrder(layout: Layout, from: Layout): void {
 }
 
 /** Spans at a bound whose gradient points outwards take no part in the step. */
-function restBound(layout: Layout, chain: Chain): void {
+function restBound(layout: Layout, chain: Chain, least: number): void {
   const { index, matrix, gradient } = chain;
   for (let k = 0; k < layout.segments; k++) {
     for (let side = 0; side < 2; side++) {
       const g = index[k * 8 + 3 + side];
       if (g < 0) continue;
       const x = side === 0 ? layout.out[k] : layout.in[k];
-      const outwards = (x <= LEAST_SPAN && gradient[g] > 0) || (x >= MOST_SPAN && gradient[g] < 0);
+      const outwards = (x <= least && gradient[g] > 0) || (x >= MOST_SPAN && gradient[g] < 0);
       if (!outwards) continue;
       for (let c = matrix.first[g]; c < g; c++) matrix.entries[matrix.base[g] + c] = 0;
       for (let r = g + 1; r < matrix.size; r++) {
@@ -102,11 +106,12 @@ export function polish(layout: Layout, grid: Grid, options: PolishOptions): numb
   if (chain.size === 0 || cost <= grid.floor) return cost;
   const kept = cloneLayout(layout);
   const step = new Float64Array(chain.size);
+  const least = options.loadWeight > 0 ? LEAST_LOADED_SPAN : LEAST_SPAN;
   let damping = 1e-3;
   let fresh = true;
   for (let tried = 0; tried < options.steps; tried++) {
     if (fresh) {
-      restBound(layout, chain);
+      restBound(layout, chain, least);
       guardIdle(chain);
     }
     if (!chain.matrix.solve(damping, chain.gradient, step)) {
@@ -114,7 +119,7 @@ export function polish(layout: Layout, grid: Grid, options: PolishOptions): numb
       fresh = false;
       continue;
     }
-    applyStep(layout, chain, step, kept);
+    applyStep(layout, chain, step, kept, least);
     const next = chain.assemble(layout);
     if (next < cost) {
       const fall = (cost - next) / cost;

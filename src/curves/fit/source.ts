@@ -16,6 +16,7 @@ import { readSamples, type Samples } from './samples.js';
 
 /** A function with its derivatives: writes value, slope and second derivative at `t` (s) into `out[0..2]`. */
 export interface JetFunction {
+  /** Writes value, slope and second derivative at `t` (s) into `out[0..2]`. */
   readonly jet: (t: number, out: Float64Array) => void;
 }
 
