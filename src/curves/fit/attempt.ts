@@ -103,14 +103,16 @@ function improvePlaces(bench: Bench, from: Tried): Tried[] {
 }
 
 /** The best of several tries with a load term: polished to the end and levelled, value and load weighed as one. */
-function bestWithLoad(bench: Bench, tried: readonly Tried[]): Layout {
+function bestWithLoad(bench: Bench, tried: readonly Tried[], tolerance: number): Layout {
   const { plan, grid } = bench;
   const loadWeight = plan.load?.weight ?? 0;
+  // Where a tolerance says how small the value's error has to be, the load keeps the rest.
+  const goal = tolerance === Number.POSITIVE_INFINITY ? 0 : LEVELLED * tolerance;
   let best = tried[0].layout;
   let least = Number.POSITIVE_INFINITY;
   for (const { layout } of tried) {
     polish(layout, grid, { loadWeight, steps: LAST_STEPS, settle: 1e-5 });
-    const score = levelWithLoad(layout, grid, loadWeight);
+    const score = levelWithLoad(layout, grid, loadWeight, goal);
     if (score < least) {
       least = score;
       best = layout;
@@ -149,7 +151,8 @@ export function fitWithKeys(bench: Bench, keys: number, tolerance: number): Layo
   tried.sort(byCost);
   if (plan.frames && keys <= IMPROVED_KEYS) tried.push(...improvePlaces(bench, tried[0]));
   tried.sort(byCost);
-  if (plan.load) return bestWithLoad(bench, tried.slice(0, keys <= IMPROVED_KEYS ? LEVELLED_TRIES : 1));
+  if (plan.load)
+    return bestWithLoad(bench, tried.slice(0, keys <= IMPROVED_KEYS ? LEVELLED_TRIES : 1), tolerance);
   const { layout } = tried[0];
   polish(layout, grid, { loadWeight: 0, steps: LAST_STEPS, settle: 1e-3 });
   if (tolerance === Number.POSITIVE_INFINITY) return layout;

@@ -199,12 +199,12 @@ const LOADED_STEPS = 3;
 const LOAD_GROWTH = 1.35;
 
 /**
- * Lowers the largest error in value of a polished layout, in place, while the mean square of the load's
- * error grows by no more than a third; returns the largest error in value plus the rms error of the load in
- * the same unit. Empirical: `bench/curves-error-table.ts`, where least
+ * Lowers the largest error in value of a polished layout towards `goal`, in place, while the mean square of the load's
+ * error grows by no more than a third; returns the largest error in value (the goal, where it is under
+ * it) plus the rms error of the load in the same unit. Empirical: `bench/curves-error-table.ts`, where least
  * squares leave the load twice as good as asked and the value a fifth too large.
  */
-export function levelWithLoad(layout: Layout, grid: Grid, loadWeight: number): number {
+export function levelWithLoad(layout: Layout, grid: Grid, loadWeight: number, goal: number): number {
   const weight = grid.weight.slice();
   const weighted: Grid = { ...grid, weight };
   const probe = new Chain(layout, weighted, loadWeight);
@@ -213,7 +213,7 @@ export function levelWithLoad(layout: Layout, grid: Grid, loadWeight: number): n
   const mostLoad = LOAD_GROWTH * probe.load;
   let bestLoad = probe.load;
   let least = largest(probe.misses);
-  for (let round = 0; round < LOADED_ROUNDS && least > 0; round++) {
+  for (let round = 0; round < LOADED_ROUNDS && least > goal; round++) {
     const now = largest(probe.misses);
     for (let j = 0; j < grid.count; j++) {
       weight[j] *= 0.5 + 3 * (probe.misses[j] / now) ** 2;
@@ -229,5 +229,5 @@ export function levelWithLoad(layout: Layout, grid: Grid, loadWeight: number): n
     }
   }
   copyLayout(best, layout);
-  return least + Math.sqrt(bestLoad);
+  return Math.max(least, goal) + Math.sqrt(bestLoad);
 }
