@@ -76,7 +76,7 @@ export function pathOf(walk: Walk, of: Tracked): RootMotion {
  * const walk = planWalk({ pace: { speed: 1.3 } });
  * const start = rootAt(walk, 0).forward.value;
  * const end = rootAt(walk, walk.pace.strideTime).forward.value;
- * console.log((end - start - walk.pace.strideLength).toFixed(9)); // → 0.000000000
+ * console.log(Math.abs(end - start - walk.pace.strideLength) < 1e-12); // → true
  * ```
  */
 export function rootAt(motion: Motion, t: number, options: RootOptions = {}): Channels<Jet> {
