@@ -16,14 +16,11 @@ export default defineConfig({
   // tsup sets `baseUrl` for its declaration build, which TypeScript 6 reports as deprecated.
   dts: { compilerOptions: { ignoreDeprecations: '6.0' } },
   clean: true,
-  // One file per entry, without blanks and with short names, for the cold start; the maps give the names
-  // back to whoever reads a stack trace with --enable-source-maps. See docs/decisions.
+  // One file per entry, without blanks and with short names, for the cold start; see docs/decisions.
   splitting: false,
-  sourcemap: true,
   esbuildOptions(options) {
     options.minifyWhitespace = true;
     options.minifySyntax = true;
     options.minifyIdentifiers = true;
-    options.sourcesContent = false;
   },
 });
