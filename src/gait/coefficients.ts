@@ -9,43 +9,43 @@ export const COEFFICIENTS = {
   /** Speeds between which the terms vary; outside they stay. */
   range: { min: 0.12, max: 0.8 },
   /** Fraction of a stiff-legged walk's bob that is kept. */
-  bobKept: 0.4,
+  bobKept: 0.4115,
   /** Phase in rad by which the load's first harmonic leads the middle of double support. */
-  lead: { base: -0.4603, slow: 2.3597, decay: 0.3 },
+  lead: { base: -0.4275, slow: 2.1764, decay: 0.3 },
   /** Higher step harmonics 2…5 of the load at each of the three speeds `nodes`. */
   nodes: [0.2, 0.45, 0.7],
   cosTerms: [
-    [0.0118, -0.0385, -0.1846],
-    [0.0199, 0.0137, -0.0531],
-    [0.0261, 0.043, 0.0411],
-    [0.0077, 0.0401, -0.0078],
+    [0.0159, -0.0399, -0.1906],
+    [0.0161, 0.0138, -0.0643],
+    [0.0259, 0.0423, 0.0384],
+    [0.0157, 0.0383, -0.0058],
   ],
   sinTerms: [
-    [-0.0107, -0.005, 0.0556],
-    [-0.0191, -0.0236, 0.0038],
-    [0.0096, -0.0087, 0.028],
-    [0.0077, 0.0001, 0.0205],
+    [-0.0059, -0.0047, 0.0587],
+    [-0.0196, -0.0213, 0.0111],
+    [0.0023, -0.0073, 0.0142],
+    [0.0049, -0.0003, 0.0105],
   ],
   /** Bernstein control values of the landing foot's share over a double support. */
-  handOver: [0, 0, 0.4257, 0.4488, 0.4721, 0.5095, 1, 1],
+  handOver: [0, 0, 0.431, 0.4514, 0.4715, 0.4972, 1, 1],
   pivot: {
-    forwardHeight: 1.4793,
-    sideHeight: 1.1696,
-    pressureTravel: 0.2041,
-    sideTravel: 0.0454,
+    forwardHeight: 1.4573,
+    sideHeight: 1.1418,
+    pressureTravel: 0.2015,
+    sideTravel: 0.0397,
   },
   /** Aim of the force beyond the pivot's: size at `middleSpeed`, its growth with speed, and its span. */
   middleSpeed: 0.45,
   landing: {
-    size: 0.19,
-    growth: 0.4329,
-    until: 0.1701,
-    untilGrowth: 0.2017,
+    size: 0.1967,
+    growth: 0.3232,
+    until: 0.1738,
+    untilGrowth: 0.2046,
   },
-  pushOff: { size: 0.1534, growth: 0.0677, from: 0.6492 },
-  sideLanding: { size: -0.1566, growth: -0.21, until: 0.3196 },
+  pushOff: { size: 0.1362, growth: 0.0125, from: 0.6053 },
+  sideLanding: { size: -0.1463, growth: -0.2188, until: 0.3604 },
   /** How many times the centre of mass's rise the root's is, at no speed and per dimensionless speed. */
-  rootRise: { base: 1.09, growth: 0.85 },
+  rootRise: { base: 1.0261, growth: 0.8064 },
 };
 
 /** A dimensionless speed held within the measured range. */
