@@ -48,7 +48,7 @@ export const checks: readonly Check[] = [
   { name: 'tests: npm test', run: () => runVitest(['test'], 900) },
   {
     name: 'laws and hostile files at full count',
-    run: () => runVitest(['run', 'test:full'], 600, FULL_COUNTS),
+    run: () => runVitest(['run', 'test:full'], 900, FULL_COUNTS),
   },
   { name: 'demo: npm run demo', run: runDemo },
   { name: 'build', run: npm('run', 'build') },
