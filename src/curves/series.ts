@@ -69,10 +69,23 @@ export function evaluateSeries(series: Series, t: number): Jet {
   return { value: scratch[0], velocity: scratch[1], acceleration: scratch[2] };
 }
 
-/** Value of a series at time `t` (s). */
+/** Value of a series at time `t` (s), the same to the bit as that of `sampleSeries`. */
 export function seriesValue(series: Series, t: number): number {
-  sampleSeries(series, t, scratch);
-  return scratch[0];
+  const { period, cos, sin } = series;
+  const turn = t / period;
+  const theta = 2 * Math.PI * (turn - Math.floor(turn));
+  const c1 = Math.cos(theta);
+  const s1 = Math.sin(theta);
+  let c = 1;
+  let s = 0;
+  let value = series.mean + series.drift * turn;
+  for (let k = 0; k < cos.length; k++) {
+    const next = c * c1 - s * s1;
+    s = s * c1 + c * s1;
+    c = next;
+    value += cos[k] * c + sin[k] * s;
+  }
+  return value;
 }
 
 /**

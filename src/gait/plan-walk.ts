@@ -55,7 +55,7 @@ export function planWalk(spec: WalkSpec): Walk {
     side: shear.centreSide,
   };
   const root = relateRoot(
-    { body, stance, pivot, strideLength, speed: pace.dimensionlessSpeed, centre: path },
+    { body, stance, pivot, strideLength, symmetric, speed: pace.dimensionlessSpeed, centre: path },
     notes,
   );
   return {

@@ -1,7 +1,7 @@
 import { requireNumber, requireRecord } from '../internal/check.js';
+import { createForceSampler, sampleForcesEvenly } from './force-sampler.js';
 import { requireMotion } from './motion.js';
 import { wrapPhase } from './share.js';
-import { sampleWalkForces } from './shear.js';
 import type { Force, Motion } from './walk.js';
 
 /** How densely to sample. */
@@ -57,11 +57,9 @@ export function sampleReactions(motion: Motion, options: ReactionOptions = {}): 
   const [left, right, total] = [empty(), empty(), empty()];
   const time = new Array<number>(samples);
   const phase = new Array<number>(samples);
-  const forces = new Float64Array(6);
-  for (let i = 0; i < samples; i++) {
+  sampleForcesEvenly(walk, samples, (i, forces) => {
     phase[i] = i / samples;
     time[i] = phase[i] * walk.pace.strideTime;
-    sampleWalkForces(walk, time[i], forces);
     left.vertical[i] = forces[0];
     left.forward[i] = forces[1];
     left.side[i] = forces[2];
@@ -71,7 +69,7 @@ export function sampleReactions(motion: Motion, options: ReactionOptions = {}): 
     total.vertical[i] = forces[0] + forces[3];
     total.forward[i] = forces[1] + forces[4];
     total.side[i] = forces[2] + forces[5];
-  }
+  });
   return {
     time,
     phase,
@@ -110,7 +108,7 @@ export function reactionsAt(motion: Motion, t: number): ReactionAt {
   const walk = requireMotion('reactionsAt', motion);
   requireNumber('reactionsAt', 't', t, { unit: 's' });
   const forces = new Float64Array(6);
-  sampleWalkForces(walk, t, forces);
+  createForceSampler(walk)(t, forces);
   const foot = (i: number): Force<number> => ({
     vertical: forces[i],
     forward: forces[i + 1],

@@ -1,6 +1,6 @@
 import { sampleSeries } from '../curves/series.js';
+import { createForceSampler } from './force-sampler.js';
 import { requireMotion } from './motion.js';
-import { sampleWalkForces } from './shear.js';
 import type { Body, Motion } from './walk.js';
 
 /**
@@ -60,8 +60,6 @@ export function readMotion(motion: Motion): MotionReader {
       sampleSeries(side, t, jet);
       out.set(jet, 6);
     },
-    sampleForces(t, out) {
-      sampleWalkForces(walk, t, out);
-    },
+    sampleForces: createForceSampler(walk),
   };
 }

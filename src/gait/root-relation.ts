@@ -1,6 +1,6 @@
-import { type Series, seriesValue } from '../curves/series.js';
+import type { Series } from '../curves/series.js';
 import { COEFFICIENTS, measuredSpeed } from './coefficients.js';
-import { PROJECTION_SAMPLES } from './fourier.js';
+import { PROJECTION_SAMPLES, sampleOnGrid } from './fourier.js';
 import type { Note } from './note.js';
 import { aheadOfPressure } from './pivot.js';
 import { wrapPhase } from './share.js';
@@ -21,11 +21,17 @@ export interface RootInput {
   readonly stance: Sides<Stance>;
   readonly pivot: Pivot;
   readonly strideLength: number;
+  /** Whether both halves of the stride are alike. */
+  readonly symmetric: boolean;
   /** Dimensionless speed. */
   readonly speed: number;
   /** Path of the centre of mass; only the oscillation of its height is read. */
   readonly centre: Channels<Series>;
 }
+
+const heights = new Float64Array(PROJECTION_SAMPLES);
+const lead = new Float64Array(PROJECTION_SAMPLES);
+const aside = new Float64Array(PROJECTION_SAMPLES);
 
 /**
  * The root as high as the legs reach: the greatest mean height at which no standing leg has to be longer,
@@ -33,23 +39,26 @@ export interface RootInput {
  * the root would sink below 0.4 leg lengths.
  */
 export function relateRoot(input: RootInput, notes: Note[]): RootRelation {
-  const { body, stance, pivot, strideLength, centre } = input;
+  const { body, stance, pivot, strideLength, centre, symmetric } = input;
   const { legLength } = body;
   const rise = COEFFICIENTS.rootRise.base + COEFFICIENTS.rootRise.growth * measuredSpeed(input.speed);
+  sampleOnGrid(centre.height, heights);
+  // Relative to even progress, which is the drift.
+  sampleOnGrid(centre.forward, lead);
+  sampleOnGrid(centre.side, aside);
   let height = Number.POSITIVE_INFINITY;
   let longest = 0;
-  for (let i = 0; i < PROJECTION_SAMPLES; i++) {
+  const count = symmetric ? PROJECTION_SAMPLES / 2 : PROJECTION_SAMPLES;
+  for (let i = 0; i < count; i++) {
     const phase = i / PROJECTION_SAMPLES;
-    const t = phase * centre.height.period;
-    const bob = rise * (seriesValue(centre.height, t) - centre.height.mean);
-    const ahead = seriesValue(centre.forward, t) - strideLength * phase;
-    const across = seriesValue(centre.side, t);
+    const bob = rise * (heights[i] - centre.height.mean);
     for (const side of ['left', 'right'] as const) {
       const foot = stance[side];
       if (wrapPhase(phase - foot.contact) >= foot.fraction) continue;
-      const along = aheadOfPressure(foot, pivot, phase, strideLength) + ahead;
+      const along = aheadOfPressure(foot, pivot, phase, strideLength) + lead[i];
       const hip = (side === 'left' ? HALF_HIPS : -HALF_HIPS) * legLength;
-      const flat = Math.hypot(along, across + hip - foot.side);
+      const across = aside[i] + hip - foot.side;
+      const flat = Math.sqrt(along * along + across * across);
       longest = Math.max(longest, flat);
       const reach = Math.sqrt(Math.max(0, legLength * legLength - flat * flat));
       height = Math.min(height, reach - bob);

@@ -1,6 +1,6 @@
 import { bernstein } from './bernstein.js';
 import { COEFFICIENTS } from './coefficients.js';
-import type { Side, Sides, Stance } from './walk.js';
+import type { Sides, Stance } from './walk.js';
 
 /** Phase brought into [0, 1). */
 export function wrapPhase(phase: number): number {
@@ -15,15 +15,16 @@ export function wrapPhase(phase: number): number {
  *
  * @param out - receives the left share in `out[0]`, the right one in `out[1]`
  */
-export function sampleShares(stance: Sides<Stance>, phase: number, out: Float64Array): void {
-  const left = wrapPhase(phase - stance.left.contact);
-  const right = wrapPhase(phase - stance.right.contact);
+export function sampleShares({ left, right }: Sides<Stance>, phase: number, out: Float64Array): void {
+  const sinceLeft = wrapPhase(phase - left.contact);
+  const sinceRight = wrapPhase(phase - right.contact);
   // The foot that landed last has taken over the more of it the longer it has stood.
-  const landed: Side = left < right ? 'left' : 'right';
-  const since = Math.min(left, right);
-  const [own, other] = landed === 'left' ? [stance.left, stance.right] : [stance.right, stance.left];
+  const leftLast = sinceLeft < sinceRight;
+  const since = leftLast ? sinceLeft : sinceRight;
+  const own = leftLast ? left : right;
+  const other = leftLast ? right : left;
   const support = other.fraction - wrapPhase(own.contact - other.contact);
   const share = since >= support ? 1 : bernstein(COEFFICIENTS.handOver, since / support);
-  out[0] = landed === 'left' ? share : 1 - share;
-  out[1] = landed === 'left' ? 1 - share : share;
+  out[0] = leftLast ? share : 1 - share;
+  out[1] = leftLast ? 1 - share : share;
 }

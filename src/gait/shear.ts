@@ -1,8 +1,8 @@
-import { type Series, seriesValue } from '../curves/series.js';
-import { PROJECTION_SAMPLES, projectHarmonics } from './fourier.js';
+import type { Series } from '../curves/series.js';
+import { PROJECTION_SAMPLES, projectHarmonics, sampleOnGrid } from './fourier.js';
 import { forwardArm, sideArm } from './pivot.js';
-import { sampleShares, wrapPhase } from './share.js';
-import type { Pivot, Side, Sides, Stance, Walk } from './walk.js';
+import { sampleShares } from './share.js';
+import type { Pivot, Side, Sides, Stance } from './walk.js';
 
 /** Stride harmonics that the total fore-aft and sideways forces keep. */
 export const SHEAR_HARMONICS = 16;
@@ -28,41 +28,51 @@ export interface Shear {
 
 const SIDES: readonly Side[] = ['left', 'right'];
 
+const loads = new Float64Array(PROJECTION_SAMPLES);
+const along = new Float64Array(PROJECTION_SAMPLES);
+const across = new Float64Array(PROJECTION_SAMPLES);
+
 /**
  * Horizontal totals and the motion they cause. The force on each foot points from its centre of pressure
  * to the pivot above the centre of mass, so it is the foot's load times (centre − pressure) / height; the
  * centre's mean place takes part with the whole load, and its own oscillation x obeys x'' = g · total, which
  * in each harmonic is linear and solved at once (with load × x taken as x, a centimetre or two; what that
- * leaves out stays with the feet, in `sampleWalkForces`).
+ * leaves out stays with the feet, in `createForceSampler`).
  */
 export function planShear(input: ShearInput): Shear {
   const { load, stance, pivot, strideLength, gravity, symmetric } = input;
   const n = PROJECTION_SAMPLES;
-  const along = new Float64Array(n);
-  const across = new Float64Array(n);
-  const loads = new Float64Array(n);
+  sampleOnGrid(load, loads);
   const shares = new Float64Array(2);
   let alongSum = 0;
   let acrossSum = 0;
   let loadSum = 0;
+  const feet = [stance.left, stance.right];
+  // Of equal halves the second is the first again, the other foot's and so turned over sideways.
+  const count = symmetric ? n / 2 : n;
   for (let i = 0; i < n; i++) {
-    const phase = i / n;
-    const total = seriesValue(load, phase * load.period);
-    sampleShares(stance, phase, shares);
-    for (const side of SIDES) {
-      const carried = total * shares[side === 'left' ? 0 : 1];
-      if (carried === 0) continue;
-      along[i] += carried * forwardArm(stance[side], pivot, phase, strideLength);
-      across[i] += carried * sideArm(side, stance[side], pivot, phase);
+    if (i >= count) {
+      along[i] = along[i - count];
+      across[i] = -across[i - count];
+    } else {
+      along[i] = 0;
+      across[i] = 0;
+      const phase = i / n;
+      sampleShares(stance, phase, shares);
+      for (let j = 0; j < 2; j++) {
+        const carried = loads[i] * shares[j];
+        if (carried === 0) continue;
+        along[i] += carried * forwardArm(feet[j], pivot, phase, strideLength);
+        across[i] += carried * sideArm(SIDES[j], feet[j], pivot, phase);
+      }
     }
     alongSum += along[i];
     acrossSum += across[i];
-    loads[i] = total;
-    loadSum += total;
+    loadSum += loads[i];
   }
   // The means that leave no net force: the load-weighted mean of centre − pressure is 0.
   const ahead = -alongSum / loadSum;
-  const aside = -acrossSum / loadSum;
+  const aside = symmetric ? 0 : -acrossSum / loadSum;
   for (let i = 0; i < n; i++) {
     along[i] += loads[i] * ahead;
     across[i] += loads[i] * aside;
@@ -95,45 +105,4 @@ function solve(
     total: { period, mean: 0, drift: 0, cos: pick(cos, force), sin: pick(sin, force) },
     centre: { period, mean: 0, drift: 0, cos: pick(cos, shift), sin: pick(sin, shift) },
   };
-}
-
-const totalScratch = new Float64Array(6);
-const shareScratch = new Float64Array(2);
-
-/**
- * Writes both feet's forces at time `t` (s) in BW: left vertical, forward, side, then right vertical,
- * forward, side. Each foot takes its own pivot force and, of what the totals hold beyond that, its share.
- */
-export function sampleWalkForces(walk: Walk, t: number, out: Float64Array): void {
-  const { stance, pivot, pace, total, centre } = walk;
-  const phase = wrapPhase(t / pace.strideTime);
-  const at = phase * pace.strideTime;
-  sampleShares(stance, phase, shareScratch);
-  const load = seriesValue(total.vertical, at);
-  const forward = seriesValue(total.forward, at);
-  const side = seriesValue(total.side, at);
-  // The centre's place relative to even progress.
-  const ahead = seriesValue(centre.forward, at) - pace.strideLength * phase;
-  const across = seriesValue(centre.side, at);
-  let restForward = forward;
-  let restSide = side;
-  for (let i = 0; i < 2; i++) {
-    const side = SIDES[i];
-    const carried = load * shareScratch[i];
-    totalScratch[3 * i] = carried;
-    totalScratch[3 * i + 1] = 0;
-    totalScratch[3 * i + 2] = 0;
-    if (carried === 0) continue;
-    const forwardLead = forwardArm(stance[side], pivot, phase, pace.strideLength) + ahead;
-    const sideLead = sideArm(side, stance[side], pivot, phase) + across;
-    totalScratch[3 * i + 1] = (carried * forwardLead) / pivot.forwardHeight;
-    totalScratch[3 * i + 2] = (carried * sideLead) / pivot.sideHeight;
-    restForward -= totalScratch[3 * i + 1];
-    restSide -= totalScratch[3 * i + 2];
-  }
-  for (let i = 0; i < 2; i++) {
-    out[3 * i] = totalScratch[3 * i];
-    out[3 * i + 1] = totalScratch[3 * i + 1] + restForward * shareScratch[i];
-    out[3 * i + 2] = totalScratch[3 * i + 2] + restSide * shareScratch[i];
-  }
 }

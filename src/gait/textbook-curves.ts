@@ -1,7 +1,7 @@
 import { requireArray, requireNumber, requireRecord } from '../internal/check.js';
 import { eventFractions, type FootEvents } from './feet/walk-events.js';
+import { createForceSampler } from './force-sampler.js';
 import { planWalk } from './plan-walk.js';
-import { sampleWalkForces } from './shear.js';
 import type { BodySpec, Force, PaceName, PaceSpec, Side, Walk } from './walk.js';
 
 /** Whose forces, at which paces, how densely. */
@@ -121,9 +121,10 @@ function columnsOf(walk: Walk, from: number, span: number, steps: number, stands
     side: new Array<number>(steps + 1),
   };
   const forces = new Float64Array(6);
+  const sampleForces = createForceSampler(walk);
   for (let i = 0; i <= steps; i++) {
     columns.percent[i] = (100 * i) / steps;
-    sampleWalkForces(walk, (from + (span * i) / steps) * walk.pace.strideTime, forces);
+    sampleForces((from + (span * i) / steps) * walk.pace.strideTime, forces);
     // At contact and lift the foot carries nothing; rounding must not put them a hair inside.
     const edge = stands && (i === 0 || i === steps);
     columns.vertical[i] = edge ? 0 : forces[3];
