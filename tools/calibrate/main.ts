@@ -5,7 +5,8 @@
  *
  * The folder holds `adults/` and `children/` as described in `docs/method/gait.md`. The fit starts from a
  * walker who knows nothing of the data. `--residuals` reports on the committed coefficients, without
- * fitting; `--leave-one-out` fits once more without each adult and reports on the one left out. The report
+ * fitting; `--leave-one-out` fits anew without each adult, from the same neutral
+ * start, and reports on the one left out. The report
  * goes to standard output, progress and the coefficients go to standard error.
  */
 import { join } from 'node:path';
@@ -21,8 +22,8 @@ import { readTimed } from './timed.js';
 
 const FLAGS = ['--residuals', '--leave-one-out'];
 
-/** From a neutral start 11 steps are enough, from the full fit 4. */
-const STEPS = { neutral: 80, refit: 20 };
+/** Most steps of one fit; from the neutral start 16 were enough. */
+const STEPS = 80;
 
 function calibrate(measured: Measured, steps: number, name: string): void {
   const residualsAt = (at: readonly number[]): Float64Array => {
@@ -39,9 +40,10 @@ function leaveOneOut(measured: Measured): StepError[] {
   const whole = readParameters();
   const subjects = [...new Set(measured.adults.map(({ subject }) => subject))];
   const errors = subjects.flatMap((subject, i) => {
-    writeParameters(whole);
+    // Not from the full fit, which has seen the one who is left out.
+    writeNeutralStart();
     const others = measured.adults.filter((trial) => trial.subject !== subject);
-    calibrate({ ...measured, adults: others }, STEPS.refit, `without ${i + 1} of ${subjects.length}`);
+    calibrate({ ...measured, adults: others }, STEPS, `without ${i + 1} of ${subjects.length}`);
     return compareSteps(measured.adults.filter((trial) => trial.subject === subject));
   });
   writeParameters(whole);
@@ -61,7 +63,7 @@ function main(args: readonly string[]): void {
   const timed = readTimed(join(folder, 'adults'), measured.adults);
   if (!flags.includes('--residuals')) {
     writeNeutralStart();
-    calibrate(measured, STEPS.neutral, 'fit');
+    calibrate(measured, STEPS, 'fit');
     Object.assign(COEFFICIENTS.rootRise, fitRootRise(compareTrials(measured.adults), timed));
     roundParameters();
     console.error(JSON.stringify(COEFFICIENTS, null, 1));
