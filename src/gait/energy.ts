@@ -133,5 +133,6 @@ function risesOf(column: readonly number[]): number {
     const extreme = here - (after - before) ** 2 / (8 * bend);
     sum += high ? extreme : -extreme;
   }
-  return sum;
+  // A column that is flat but for rounding can sum to a negative speck.
+  return Math.max(0, sum);
 }
