@@ -96,7 +96,7 @@ describe('laws of a steady walk, over random valid specs', () => {
           }
         }
       }),
-      { numRuns: 300 },
+      RUNS,
     );
   });
 
