@@ -7,6 +7,7 @@ import {
   show,
 } from '../internal/check.js';
 import { bodyProblems } from './body.js';
+import { LEAN_LIMITS } from './lean.js';
 import { paceProblems } from './pace.js';
 import { STANCE_LIMITS } from './stance.js';
 import type { CarryPlace, Side, UnevenSpec, WalkSpec } from './walk.js';
@@ -30,6 +31,8 @@ const NUMBERS: Readonly<Record<string, ProblemOf>> = {
   recovery: fraction,
   bob: (name, value) => numberProblem(name, value, { min: 0, max: REACH, unit: 'm' }),
   poseTiming: fraction,
+  crouch: fraction,
+  lean: (name, value) => numberProblem(name, value, LEAN_LIMITS),
 };
 
 /** The test of each number that sets a side apart. */

@@ -10,6 +10,7 @@ export {
   type KeyRootOptions,
   keyRoot,
 } from './key-root.js';
+export * from './manners/index.js';
 export type { Note, NoteCode } from './note.js';
 export { stepLengthFor } from './pace.js';
 export { planWalk } from './plan-walk.js';

@@ -4,7 +4,7 @@ import { stanceFractionFor } from './stance.js';
 import type { Body, Pace, Side, Sides, Stance, WalkSpec } from './walk.js';
 
 /** Step width over leg length (Donelan, Kram & Kuo 2001: people prefer 0.13, least effort at 0.12). */
-const STEP_WIDTH = 0.13;
+export const STEP_WIDTH = 0.13;
 
 /** Shortest double support in strides; below it the hand-over between the feet would be a blow. */
 export const LEAST_DOUBLE_SUPPORT = 0.005;

@@ -4,7 +4,7 @@ import { refuseAny } from '../internal/check.js';
 import { resolveBody, STANDARD_GRAVITY } from './body.js';
 import { walkSpecProblems } from './check-walk-spec.js';
 import { mannerOf, stepFactorOf } from './dials.js';
-import { leanUnder } from './lean.js';
+import { leanOf } from './lean.js';
 import { loadSeries, loadTermsFor } from './load.js';
 import { applyManner, chartedDelay } from './manner.js';
 import type { Note } from './note.js';
@@ -55,7 +55,16 @@ export function planWalk(spec: WalkSpec): Walk {
     side: shear.centreSide,
   };
   const root = relateRoot(
-    { body, stance, pivot, strideLength, symmetric, speed: pace.dimensionlessSpeed, centre: path },
+    {
+      body,
+      stance,
+      pivot,
+      strideLength,
+      symmetric,
+      speed: pace.dimensionlessSpeed,
+      centre: path,
+      crouch: spec.crouch,
+    },
     notes,
   );
   return {
@@ -69,7 +78,7 @@ export function planWalk(spec: WalkSpec): Walk {
     total: { vertical: load, forward: shear.forward, side: shear.side },
     centre: { ...path, height: { ...path.height, mean: centreHeight(body, root.height) } },
     root,
-    lean: leanUnder(spec.carry, body.mass),
+    lean: leanOf(spec, body.mass),
     notes,
   };
 }

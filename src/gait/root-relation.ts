@@ -12,6 +12,9 @@ const HALF_HIPS = 0.095;
 /** The root never sinks below this many leg lengths, however long the steps. Common practice, no source. */
 const LOWEST = 0.4;
 
+/** How far full crouch lowers the root, in leg lengths. Common practice, no source. */
+const CROUCH = 0.25;
+
 /** Height of the standing centre of mass over stature. From memory: 0.55 to 0.57 in adults. */
 const CENTRE_PER_STATURE = 0.56;
 
@@ -27,6 +30,8 @@ export interface RootInput {
   readonly speed: number;
   /** Path of the centre of mass; only the oscillation of its height is read. */
   readonly centre: Channels<Series>;
+  /** How far the knees are bent, in [0, 1]; left out is 0. */
+  readonly crouch?: number;
 }
 
 const heights = new Float64Array(PROJECTION_SAMPLES);
@@ -72,6 +77,7 @@ export function relateRoot(input: RootInput, notes: Note[]): RootRelation {
     });
     height = LOWEST * legLength;
   }
+  if (input.crouch) height = Math.max(LOWEST * legLength, height - CROUCH * input.crouch * legLength);
   return { rise, height };
 }
 

@@ -118,6 +118,10 @@ export interface WalkSpec {
   readonly bob?: number;
   /** Where the low and high fall, in [0, 1]: 0 as measured, 1 as in the trade's timing charts. Default 0. */
   readonly poseTiming?: number;
+  /** How far the knees are bent, in [0, 1]: lowers the root, by 0.25 leg lengths at 1. Default 0. */
+  readonly crouch?: number;
+  /** Lean of the trunk in rad beyond what a load asks for, in [−0.6, 0.6]; positive with the front down. Default 0. */
+  readonly lean?: number;
   /** A carried load. */
   readonly carry?: CarrySpec;
   /** What sets the sides apart. */

@@ -38,6 +38,8 @@ const DIALS: Record<string, (value: number) => Partial<WalkSpec>> = {
   linger: (linger) => ({ linger }),
   recovery: (recovery) => ({ recovery }),
   poseTiming: (poseTiming) => ({ poseTiming }),
+  crouch: (crouch) => ({ crouch }),
+  lean: (value) => ({ lean: 0.6 * value }),
 };
 
 /** What each dial is to move, and which way it goes as the dial is turned up. */
@@ -55,6 +57,9 @@ const EFFECTS: [dial: string, effect: string, measure: (walk: Walk) => number, s
   ['recovery', 'time from low to high', riseTime, 1],
   ['poseTiming', 'phase of the low', (walk) => poseOf(walk, 'down'), 1],
   ['poseTiming', 'phase of the high', (walk) => poseOf(walk, 'up'), 1],
+  ['crouch', 'height of the root', (walk) => walk.root.height, -1],
+  ['crouch', 'height of the centre of mass', (walk) => walk.centre.height.mean, -1],
+  ['lean', 'pitch of the trunk', (walk) => walk.lean.pitch, 1],
 ];
 
 function poseOf(walk: Walk, pose: string): number {
@@ -113,6 +118,21 @@ describe('dials', () => {
     });
     const { spec: _b, ...plain } = planWalk({ pace: 'ordinary' });
     expect(JSON.stringify(same)).toBe(JSON.stringify(plain));
+  });
+
+  it('crouch lowers the root by 0.25 leg lengths, not below 0.4, and leaves every force as it is', () => {
+    fc.assert(
+      fc.property(evenSpecs, fc.double({ min: 0, max: 1, noNaN: true }), (spec, crouch) => {
+        const { crouch: _unused, ...rest } = spec;
+        const [tall, low] = [planWalk(rest), planWalk({ ...rest, crouch })];
+        const { legLength } = tall.body;
+        const lowest = Math.max(0.4 * legLength, tall.root.height - 0.25 * crouch * legLength);
+        assertClose(low.root.height, lowest, { rel: 1e-12 });
+        expect(low.total).toEqual(tall.total);
+        expect(low.centre.forward).toEqual(tall.centre.forward);
+      }),
+      { numRuns: 200 },
+    );
   });
 
   it('bob is met in metres where no foot has to pull, and held back with the factor noted where one would', () => {

@@ -67,6 +67,8 @@ export const evenWalkSpecs: fc.Arbitrary<WalkSpec> = fc
       recovery: between(0, 1),
       bob: spread(0.001, 0.5),
       poseTiming: between(0, 1),
+      crouch: between(0, 1),
+      lean: between(-0.6, 0.6),
       carry,
     },
     { requiredKeys: ['pace'] },

@@ -1,0 +1,3 @@
+export { addManner, type SpecWithoutPace } from './add-manner.js';
+export { blendManners } from './blend-manners.js';
+export { MANNERS, type MannerName, type WalkManner } from './walk-manner.js';
