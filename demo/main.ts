@@ -1,7 +1,14 @@
 /** Walks of a small harbour, from walking parameters to what an animator needs; writes to `demo-out/`. */
 import { join } from 'node:path';
-import { chartPaces, chartTiming, type MotionDocument, toPage } from '../src/exchange/index.js';
+import {
+  chartPaces,
+  chartTextbook,
+  chartTiming,
+  type MotionDocument,
+  toPage,
+} from '../src/exchange/index.js';
 import { saveFile } from '../src/exchange/node/index.js';
+import { textbookCurves } from '../src/gait/index.js';
 import { CAST } from './cast.js';
 import { makeWalk } from './make-walk.js';
 import { printTable } from './print-table.js';
@@ -32,8 +39,9 @@ await saveFile(
   ),
 );
 await saveFile(join(OUT, 'timing.svg'), chartTiming(made));
+await saveFile(join(OUT, 'textbook.svg'), chartTextbook(textbookCurves()));
 await saveFile(join(OUT, 'walks.html'), toPage(made, { title: 'The harbour walks' }));
-written += 4;
+written += 5;
 
 console.log(`\n${printTable(made)}\n`);
 console.log(
@@ -50,6 +58,7 @@ for (const [what, where] of [
   ['each foot and both, by phase', '<walk>-forces.svg'],
   ['height, way and spacing, keyed', '<walk>-root.svg'],
   ['what hangs on, and its lag', '<walk>-follower.svg'],
+  ["one foot's force at three paces, for teaching", 'textbook.svg'],
 ]) {
   console.log(`  ${where.padEnd(22)} ${what}`);
 }

@@ -18,6 +18,7 @@ export {
   GROUND,
   type Ground,
   type Role,
+  SERIES,
   STROKES,
   type Stroke,
 } from './palette.js';
@@ -47,6 +48,7 @@ export { chartFollower } from './svg/chart-follower.js';
 export { chartForces } from './svg/chart-forces.js';
 export { chartPaces, type PacesOptions } from './svg/chart-paces.js';
 export { chartRoot } from './svg/chart-root.js';
+export { chartTextbook, type TextbookChartOptions } from './svg/chart-textbook.js';
 export { chartTiming } from './svg/chart-timing.js';
 export { toCsv } from './to-csv.js';
 export { type DocumentOptions, toDocument } from './to-document.js';

@@ -56,6 +56,19 @@ export const STROKES: Readonly<Record<Role, Stroke>> = {
   relative: { line: '#6d5a2e', text: '#5f4d24', width: 2 },
 };
 
+/**
+ * Lines of one kind that are compared in one panel, in their order, on light paper: each has a hue, a
+ * lightness and a dash of its own.
+ */
+export const SERIES: readonly Stroke[] = [
+  { line: '#728f2f', text: '#55701c', width: 2.4, dash: '2.5 2.5' },
+  { line: '#a4502c', text: '#8a3f1e', width: 2.2 },
+  { line: '#26345c', text: '#26345c', width: 2.8, dash: '11 3' },
+  { line: '#7d6bb0', text: '#5f4d94', width: 2.2, dash: '9 3 2 3' },
+  { line: '#0f7268', text: '#0b5f57', width: 1.6 },
+  { line: '#6b6b6b', text: '#555555', width: 3, dash: '5 5' },
+];
+
 /** Grounds on a dark screen. */
 export const DARK_GROUND: Ground = {
   paper: '#141d23',

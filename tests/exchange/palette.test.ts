@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { GROUND, STROKES } from '../../src/exchange/palette.js';
+import { GROUND, SERIES, STROKES } from '../../src/exchange/palette.js';
 
 function linear(hex: string): [number, number, number] {
   const channel = (i: number): number => {
@@ -36,7 +36,7 @@ const LINE_CONTRAST = 3;
 const TEXT_CONTRAST = 4.5;
 
 describe('the palette', () => {
-  it.each(Object.entries(STROKES))(
+  it.each([...Object.entries(STROKES), ...SERIES.map((stroke, i) => [`line ${i}`, stroke] as const)])(
     'draws and names %s well off the paper and the panel',
     (_, { line, text }) => {
       for (const ground of [GROUND.paper, GROUND.panel].map(linear)) {
@@ -63,6 +63,14 @@ describe('the palette', () => {
       const [x, y] = [STROKES[a], STROKES[b]];
       expect(x.dash !== y.dash || x.width / y.width >= 2 || y.width / x.width >= 2, `${a}, ${b}`).toBe(true);
     }
+  });
+
+  it('gives compared lines a dash of their own, and the first three a lightness of their own', () => {
+    expect(new Set(SERIES.map(({ dash, width }) => `${dash} ${dash ? '' : width}`)).size).toBe(SERIES.length);
+    const greys = SERIES.slice(0, 3).map(({ line }) => luminance(linear(line)));
+    greys.slice(1).forEach((grey, i) => {
+      expect(contrast([grey, grey, grey], [greys[i], greys[i], greys[i]])).toBeGreaterThan(1.4);
+    });
   });
 
   it.each(Object.entries(BLIND))('keeps left and right apart for %s readers', (_, see) => {
