@@ -41,6 +41,16 @@ describe('counting checks', () => {
     expect(readVitestReport(file)).toEqual({ passed: 7, failed: 1 });
   });
 
+  it('keeps what failed and why, to be shown again at the end', () => {
+    const failed = { status: 'failed', fullName: 'laws hold', failureMessages: ['Error: seed 7'] };
+    const passed = { status: 'passed', fullName: 'sums add up', failureMessages: [] };
+    const testResults = [{ assertionResults: [failed, passed] }];
+    const file = write('failed.json', JSON.stringify({ numPassedTests: 1, numFailedTests: 1, testResults }));
+    const report = readVitestReport(file);
+    expect(report?.failures).toEqual(['laws hold\nError: seed 7']);
+    expect(addTallies({ passed: 1, failed: 0 }, tallyOfReport(report, 1)).failures).toEqual(report?.failures);
+  });
+
   it('reads the report of pytest, skipped tests counting neither way', () => {
     const suite = '<testsuite name="pytest" errors="1" failures="2" skipped="3" tests="10" time="1">';
     const file = write(

@@ -11,8 +11,6 @@ import {
 
 /** Mutated files; the full run of 100 000 is asked for by UNDERFOOT_FUZZ. */
 const COUNT = Number(process.env.UNDERFOOT_FUZZ ?? 1200);
-/** Longest time in ms for any one small file, on a loaded machine. */
-const LONGEST = 2000;
 
 /** A small, seeded generator (mulberry32), so that a failure can be repeated. */
 function generator(seed: number): () => number {
@@ -106,15 +104,14 @@ describe('mutated plate files', () => {
     }
   });
 
-  it(`are read or refused, quickly, and never give NaN (${COUNT} files)`, {
+  it(`are read or refused, never hang and never give NaN (${COUNT} files)`, {
     timeout: 60_000 + COUNT * 30,
   }, () => {
     const random = generator(20_180_417);
-    let [read, refused, slowest] = [0, 0, 0];
+    let [read, refused] = [0, 0];
     for (let i = 0; i < COUNT; i++) {
       const [name, bytes, options] = seeds[i % seeds.length];
       const file = mutate(bytes, random, i % seeds.length < 2);
-      const start = performance.now();
       let recording: PlateRecording | undefined;
       try {
         recording = readPlates(file, options);
@@ -139,9 +136,7 @@ describe('mutated plate files', () => {
           if (!/^(measureSteps|averageStride): recording must/.test((error as Error).message)) throw error;
         }
       }
-      slowest = Math.max(slowest, performance.now() - start);
     }
-    expect(slowest).toBeLessThan(LONGEST);
     // Both ends are reached: most C3D bytes are samples, most breaks of a header are fatal.
     expect(read).toBeGreaterThan(COUNT / 20);
     expect(refused).toBeGreaterThan(COUNT / 20);

@@ -24,6 +24,8 @@ for (const { name, skip, run } of checks) {
   lines.push(`${verdict}  ${name}: ${tally.passed} passed, ${tally.failed} failed, ${seconds} s`);
 }
 
+// Again at the end, for whoever is shown only that.
+for (const failure of total.failures ?? []) console.log(`\nfailed: ${failure}`);
 console.log(`\n${lines.join('\n')}\n`);
 console.log(`${total.passed} passed, ${total.failed} failed`);
 process.exitCode = total.failed > 0 ? 1 : 0;

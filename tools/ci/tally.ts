@@ -4,6 +4,8 @@ import { existsSync, readFileSync } from 'node:fs';
 export interface Tally {
   readonly passed: number;
   readonly failed: number;
+  /** What failed and why, as far as the runner says. */
+  readonly failures?: readonly string[];
 }
 
 /** One check that passed or failed as a whole. */
@@ -12,7 +14,9 @@ export function tallyOf(ok: boolean): Tally {
 }
 
 export function addTallies(a: Tally, b: Tally): Tally {
-  return { passed: a.passed + b.passed, failed: a.failed + b.failed };
+  const failures = [...(a.failures ?? []), ...(b.failures ?? [])];
+  const counts = { passed: a.passed + b.passed, failed: a.failed + b.failed };
+  return failures.length > 0 ? { ...counts, failures } : counts;
 }
 
 /**
@@ -24,11 +28,29 @@ export function tallyOfReport(counts: Tally | undefined, code: number | null): T
   return code !== 0 && counts.failed === 0 ? { ...counts, failed: 1 } : counts;
 }
 
-/** Counts of vitest's JSON report. */
+/** Characters of one failure that are shown again at the end: enough for a seed and a counterexample. */
+const LONGEST = 1500;
+
+/** The part of vitest's JSON report that names failures. */
+interface VitestFile {
+  readonly assertionResults: readonly {
+    readonly status: string;
+    readonly fullName: string;
+    readonly failureMessages: readonly string[];
+  }[];
+}
+
+/** Counts and failures of vitest's JSON report. */
 export function readVitestReport(file: string): Tally | undefined {
   if (!existsSync(file)) return undefined;
-  const { numPassedTests, numFailedTests } = JSON.parse(readFileSync(file, 'utf8'));
-  return { passed: numPassedTests, failed: numFailedTests };
+  const { numPassedTests, numFailedTests, testResults = [] } = JSON.parse(readFileSync(file, 'utf8'));
+  const failures = (testResults as VitestFile[]).flatMap(({ assertionResults }) =>
+    assertionResults
+      .filter(({ status }) => status === 'failed')
+      .map(({ fullName, failureMessages }) => `${fullName}\n${failureMessages.join('\n').slice(0, LONGEST)}`),
+  );
+  const counts = { passed: numPassedTests, failed: numFailedTests };
+  return failures.length > 0 ? { ...counts, failures } : counts;
 }
 
 /** Counts of a JUnit report, as pytest writes it. */
