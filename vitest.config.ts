@@ -19,6 +19,7 @@ export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/package/built/**', 'tests/reference/**', 'tests/browser/**', 'node_modules/**'],
+    setupFiles: ['tests/support/seed.ts'],
     testTimeout: 60_000,
     reporters: report ? ['default', ['json', { outputFile: report }]] : ['default'],
     coverage: { include: ['src/**/*.ts'], reporter: ['text-summary', 'html'] },
