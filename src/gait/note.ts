@@ -1,13 +1,15 @@
 /** What a note is about; stable, to be matched by tools. */
 export type NoteCode =
   | 'past-run-transition'
+  | 'before-run-transition'
   | 'slower-than-measured'
   | 'faster-than-measured'
   | 'swing-held-back'
   | 'pace-snapped'
   | 'few-frames'
   | 'uneven-frames'
-  | 'legs-overreach';
+  | 'legs-overreach'
+  | 'steps-fitted';
 
 /** Something possible but odd, with its numbers; never an error. */
 export interface Note {

@@ -91,18 +91,28 @@ function agreementProblems(pace: PaceSpec, rates: readonly number[]): Problem[] 
  * s/L = factor · v*^0.43.
  */
 export function stepLengthFor(dimensionlessSpeed: number, legLength: number, factor = STEP_FACTOR): number {
-  return factor * legLength * dimensionlessSpeed ** STEP_EXPONENT;
+  return stepBy(dimensionlessSpeed, legLength, factor, STEP_EXPONENT);
+}
+
+function stepBy(dimensionlessSpeed: number, legLength: number, factor: number, exponent: number): number {
+  return factor * legLength * dimensionlessSpeed ** exponent;
 }
 
 /**
- * The whole pace from what was given of it; what is missing comes from the step-length law.
- * Expects a pace without problems.
+ * The whole pace from what was given of it; what is missing comes from the step-length law
+ * s/L = factor · v*^exponent, a walk's by default. Expects a pace without problems.
  */
-export function resolvePace(pace: PaceName | PaceSpec, body: Body, gravity: number, factor: number): Pace {
+export function resolvePace(
+  pace: PaceName | PaceSpec,
+  body: Body,
+  gravity: number,
+  factor: number,
+  exponent = STEP_EXPONENT,
+): Pace {
   const unit = Math.sqrt(gravity * body.legLength);
   if (typeof pace === 'string') {
     const v = PACE_SPEEDS[pace];
-    return completePace(v * unit, 2 * stepLengthFor(v, body.legLength, factor), body, gravity);
+    return completePace(v * unit, 2 * stepBy(v, body.legLength, factor, exponent), body, gravity);
   }
   const { speed, strideLength } = pace;
   const rate = ratesOf(pace)[0];
@@ -111,17 +121,17 @@ export function resolvePace(pace: PaceName | PaceSpec, body: Body, gravity: numb
   if (strideLength !== undefined) {
     if (rate !== undefined) return complete(strideLength * rate, strideLength, timeOf(pace));
     if (speed !== undefined) return complete(speed, strideLength);
-    const v = (strideLength / (2 * factor * body.legLength)) ** (1 / STEP_EXPONENT);
+    const v = (strideLength / (2 * factor * body.legLength)) ** (1 / exponent);
     return complete(v * unit, strideLength);
   }
   if (rate !== undefined) {
     if (speed !== undefined) return complete(speed, speed / rate, timeOf(pace));
-    // v* √(gL) = factor · L · v*^0.43 · 2 rate, solved for v*.
-    const v = (2 * rate * factor * Math.sqrt(body.legLength / gravity)) ** (1 / (1 - STEP_EXPONENT));
+    // v* √(gL) = factor · L · v*^exponent · 2 rate, solved for v*.
+    const v = (2 * rate * factor * Math.sqrt(body.legLength / gravity)) ** (1 / (1 - exponent));
     return complete(v * unit, (v * unit) / rate, timeOf(pace));
   }
   const v = speed! / unit;
-  return complete(speed!, 2 * stepLengthFor(v, body.legLength, factor));
+  return complete(speed!, 2 * stepBy(v, body.legLength, factor, exponent));
 }
 
 /** Every number of a pace from its speed, stride length and, where it was given, exact stride time. */
