@@ -1,6 +1,7 @@
 /** Walks of a small harbour, from walking parameters to what an animator needs; writes to `demo-out/`. */
 import { join } from 'node:path';
 import {
+  chartAgainst,
   chartPaces,
   chartTextbook,
   chartTiming,
@@ -8,7 +9,7 @@ import {
   toPage,
 } from '../src/exchange/index.js';
 import { saveFile } from '../src/exchange/node/index.js';
-import { textbookCurves } from '../src/gait/index.js';
+import { planWalk, textbookCurves } from '../src/gait/index.js';
 import { CAST } from './cast.js';
 import { makeWalk } from './make-walk.js';
 import { printTable } from './print-table.js';
@@ -39,9 +40,11 @@ await saveFile(
   ),
 );
 await saveFile(join(OUT, 'timing.svg'), chartTiming(made));
+const [slow, , brisk] = CAST.map(({ spec }) => planWalk(spec));
+await saveFile(join(OUT, 'slow-brisk.svg'), chartAgainst(slow, brisk, { names: ['slow', 'brisk'] }));
 await saveFile(join(OUT, 'textbook.svg'), chartTextbook(textbookCurves()));
 await saveFile(join(OUT, 'walks.html'), toPage(made, { title: 'The harbour walks' }));
-written += 5;
+written += 6;
 
 console.log(`\n${printTable(made)}\n`);
 console.log(
@@ -58,6 +61,7 @@ for (const [what, where] of [
   ['each foot and both, by phase', '<walk>-forces.svg'],
   ['height, way and spacing, keyed', '<walk>-root.svg'],
   ['what hangs on, and its lag', '<walk>-follower.svg'],
+  ['two strides on the same scales, and how they differ', 'slow-brisk.svg'],
   ["one foot's force at three paces, for teaching", 'textbook.svg'],
 ]) {
   console.log(`  ${where.padEnd(22)} ${what}`);

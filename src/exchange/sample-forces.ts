@@ -42,6 +42,6 @@ export function sampleForces(motion: Motion, rate: FrameRate, perFrame: number):
     left,
     right,
     total,
-    newtonsPerBodyWeight: reader.body.mass * reader.gravity,
+    newtonsPerBodyWeight: (reader.body.mass + reader.body.carried) * reader.gravity,
   };
 }

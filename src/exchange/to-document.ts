@@ -1,5 +1,6 @@
 import { type FootTrack, footTracks } from '../gait/feet/foot-tracks.js';
 import { keyRoot } from '../gait/key-root.js';
+import { requireWalk } from '../gait/motion.js';
 import { snapToFrames } from '../gait/snap-to-frames.js';
 import { timingChart } from '../gait/timing-chart.js';
 import type { Motion, Walk } from '../gait/walk.js';
@@ -66,7 +67,7 @@ export function toDocument(motion: Motion, options: DocumentOptions): MotionDocu
   const scene = resolveScene(where, options.scene);
   requireNumber(where, 'samplesPerFrame', samplesPerFrame, { whole: true, min: 1, max: 64 });
   const fps = framesPerSecond(scene.frameRate);
-  const walk = snapToFrames(motion, { fps });
+  const walk = snapToFrames(requireWalk(where, motion), { fps });
   const { height, forward, side, of, error } = options.root ?? keyRoot(walk, { fps, of: 'root' });
   const feet = footTracks(walk, { fps });
   return {

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkDocument, readDocument } from '../../src/exchange/read-document.js';
 import { planWalk } from '../../src/gait/plan-walk.js';
-import { reactionsAt } from '../../src/gait/reactions.js';
+import { reactionsAt, sampleReactions } from '../../src/gait/reactions.js';
 import { snapToFrames } from '../../src/gait/snap-to-frames.js';
 import { assertClose } from '../support/assert-close.js';
 import { exampleDocument } from './example-document.js';
@@ -47,6 +47,12 @@ describe('a motion document', () => {
     const { left, right } = reactionsAt(walk, frame / 24);
     assertClose(example.forces.left.forward[frame * perFrame], left.forward, ROUNDING);
     assertClose(example.forces.right.vertical[frame * perFrame], right.vertical, ROUNDING);
+  });
+
+  it('weighs what is carried, as the tables of reactions do', () => {
+    const spec = { pace: 'ordinary', body: { mass: 60 }, carry: { mass: 20, where: 'back' } } as const;
+    const { forces } = exampleDocument({ spec });
+    assertClose(forces.newtonsPerBodyWeight, sampleReactions(planWalk(spec)).newtonsPerBodyWeight, ROUNDING);
   });
 
   it('brings the walk onto whole frames and keeps the note that says so', () => {

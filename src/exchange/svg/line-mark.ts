@@ -36,6 +36,27 @@ export function drawSwing(
   );
 }
 
+/** The area between two lines of the same across-values, by which of them is the higher one. */
+export function drawBetween(
+  panel: Panel,
+  first: readonly Point[],
+  second: readonly Point[],
+  tints: { readonly above: string; readonly below: string },
+): string {
+  const area = (keep: (first: number, second: number) => number, fill: string): string => {
+    const there = first.map(([x, y]) => [xOf(panel, x), yOf(panel, y)] as const);
+    const back = second.map(([x, y], i) => [xOf(panel, x), yOf(panel, keep(first[i][1], y))] as const);
+    return element('path', { d: `${pathThrough([...there, ...back.reverse()])}Z`, fill });
+  };
+  return area(Math.max, tints.above) + area(Math.min, tints.below);
+}
+
+/** A pale band between two lines. */
+export function drawBand(panel: Panel, low: readonly Point[], high: readonly Point[], fill: string): string {
+  const edge = [...low, ...[...high].reverse()].map(([x, y]) => [xOf(panel, x), yOf(panel, y)] as const);
+  return element('path', { d: `${pathThrough(edge)}Z`, fill, 'fill-opacity': 0.18 });
+}
+
 function withCrossings(points: readonly Point[], level: number): Point[] {
   const out: Point[] = [];
   points.forEach((point, i) => {

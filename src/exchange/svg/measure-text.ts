@@ -44,3 +44,15 @@ export function fitText(text: string, room: number, size: number = TYPE.body): s
   }
   return `${kept.trimEnd()}…`;
 }
+
+/** The text broken at blanks into lines that fit a width in px; a word that does not fit is cut. */
+export function wrapText(text: string, room: number, size: number = TYPE.body): string[] {
+  const lines: string[] = [];
+  for (const word of text.split(/\s+/u).filter(Boolean)) {
+    const last = lines[lines.length - 1];
+    const longer = last === undefined ? word : `${last} ${word}`;
+    if (last !== undefined && textWidth(longer, size) <= room) lines[lines.length - 1] = longer;
+    else lines.push(fitText(word, room, size));
+  }
+  return lines;
+}

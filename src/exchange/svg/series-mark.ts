@@ -32,12 +32,12 @@ export function seriesSign(index: number, x: number, y: number, { line, text }: 
 /** Length in px of a line's sample. */
 export const SAMPLE = 38;
 
-/** A sample of a line with its sign in the middle, from (x, y) on towards the right. */
-export function seriesSample(index: number, x: number, y: number, stroke: Stroke): string {
+/** A sample of a line, with its sign in the middle unless told otherwise, from (x, y) on towards the right. */
+export function seriesSample(index: number, x: number, y: number, stroke: Stroke, sign = true): string {
   const line = lineBetween(x, y, x + SAMPLE, y, {
     stroke: stroke.line,
     'stroke-width': stroke.width,
     'stroke-dasharray': stroke.dash,
   });
-  return group({}, line, seriesSign(index, x + SAMPLE / 2, y, stroke));
+  return group({}, line, sign ? seriesSign(index, x + SAMPLE / 2, y, stroke) : '');
 }
