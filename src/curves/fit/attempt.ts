@@ -4,7 +4,7 @@ import { type Layout, makeLayout, segmentLength } from './layout.js';
 import type { FitPlan } from './options.js';
 import { bestPlacements, expectedWorst, type Placement } from './placement.js';
 import type { Places } from './places.js';
-import { levelErrors, levelWithLoad, polish, worstOf } from './polish.js';
+import { Polisher } from './polish.js';
 import type { SegmentCosts } from './segment-costs.js';
 
 /** Everything that the attempts of one fit share. */
@@ -60,20 +60,32 @@ export function layoutAt(bench: Bench, chosen: readonly number[]): Layout {
   return layout;
 }
 
+/** Makes the polisher that a layout needs, or finds the one that was used last still fit for it. */
+function polisherFor(bench: Bench): (layout: Layout) => Polisher {
+  let last: Polisher | undefined;
+  return (layout) => {
+    if (!last?.suits(layout)) last = new Polisher(layout, bench.grid, bench.plan.load?.weight ?? 0);
+    return last;
+  };
+}
+
 interface Tried {
   readonly layout: Layout;
   readonly cost: number;
   readonly chosen: readonly number[];
 }
 
-function tryPlacement(bench: Bench, chosen: readonly number[], steps: number): Tried {
+function tryPlacement(
+  bench: Bench,
+  polisher: (layout: Layout) => Polisher,
+  chosen: readonly number[],
+): Tried {
   const layout = layoutAt(bench, chosen);
-  const loadWeight = bench.plan.load?.weight ?? 0;
-  return { layout, chosen, cost: polish(layout, bench.grid, { loadWeight, steps, settle: 1e-4 }) };
+  return { layout, chosen, cost: polisher(layout).polish(layout, FIRST_STEPS, 1e-4) };
 }
 
 /** Moves single keys to a neighbouring place for as long as that lowers the cost; returns all it tried. */
-function improvePlaces(bench: Bench, from: Tried): Tried[] {
+function improvePlaces(bench: Bench, polisher: (layout: Layout) => Polisher, from: Tried): Tried[] {
   const { places, plan } = bench;
   const n = places.count;
   let best = from;
@@ -92,7 +104,7 @@ function improvePlaces(bench: Bench, from: Tried): Tried[] {
         const name = chosen.join();
         if (seen.has(name)) continue;
         seen.add(name);
-        const tried = tryPlacement(bench, chosen, FIRST_STEPS);
+        const tried = tryPlacement(bench, polisher, chosen);
         all.push(tried);
         if (tried.cost < best.cost) best = tried;
       }
@@ -103,16 +115,19 @@ function improvePlaces(bench: Bench, from: Tried): Tried[] {
 }
 
 /** The best of several tries with a load term: polished to the end and levelled, value and load weighed as one. */
-function bestWithLoad(bench: Bench, tried: readonly Tried[], tolerance: number): Layout {
-  const { plan, grid } = bench;
-  const loadWeight = plan.load?.weight ?? 0;
+function bestWithLoad(
+  polisher: (layout: Layout) => Polisher,
+  tried: readonly Tried[],
+  tolerance: number,
+): Layout {
   // Where a tolerance says how small the value's error has to be, the load keeps the rest.
   const goal = tolerance === Number.POSITIVE_INFINITY ? 0 : LEVELLED * tolerance;
   let best = tried[0].layout;
   let least = Number.POSITIVE_INFINITY;
   for (const { layout } of tried) {
-    polish(layout, grid, { loadWeight, steps: LAST_STEPS, settle: 1e-5 });
-    const score = levelWithLoad(layout, grid, loadWeight, goal);
+    const work = polisher(layout);
+    work.polish(layout, LAST_STEPS, 1e-5);
+    const score = work.levelWithLoad(layout, goal);
     if (score < least) {
       least = score;
       best = layout;
@@ -142,23 +157,25 @@ export function hopeless(bench: Bench, keys: number, tolerance: number): boolean
  * Where a tolerance in value is asked for and no load, the errors are levelled until they are within it.
  */
 export function fitWithKeys(bench: Bench, keys: number, tolerance: number): Layout | undefined {
-  const { plan, places, costs, grid } = bench;
+  const { plan, places, costs } = bench;
   const placements: Placement[] = bestPlacements(costs, places, plan.cyclic, keys);
   if (placements.length === 0) return undefined;
   const finalists = placements.slice(0, plan.frames ? FINALISTS : 1);
-  const tried = finalists.map(({ chosen }) => tryPlacement(bench, chosen, FIRST_STEPS));
+  const polisher = polisherFor(bench);
+  const tried = finalists.map(({ chosen }) => tryPlacement(bench, polisher, chosen));
   const byCost = (x: Tried, y: Tried): number => x.cost - y.cost;
   tried.sort(byCost);
-  if (plan.frames && keys <= IMPROVED_KEYS) tried.push(...improvePlaces(bench, tried[0]));
+  if (plan.frames && keys <= IMPROVED_KEYS) tried.push(...improvePlaces(bench, polisher, tried[0]));
   tried.sort(byCost);
   if (plan.load)
-    return bestWithLoad(bench, tried.slice(0, keys <= IMPROVED_KEYS ? LEVELLED_TRIES : 1), tolerance);
+    return bestWithLoad(polisher, tried.slice(0, keys <= IMPROVED_KEYS ? LEVELLED_TRIES : 1), tolerance);
   const { layout } = tried[0];
-  polish(layout, grid, { loadWeight: 0, steps: LAST_STEPS, settle: 1e-3 });
+  const work = polisher(layout);
+  work.polish(layout, LAST_STEPS, 1e-3);
   if (tolerance === Number.POSITIVE_INFINITY) return layout;
-  const worst = worstOf(layout, grid);
+  const { worst } = work;
   if (worst > LEVELLED * tolerance && worst <= WITHIN_REACH * tolerance) {
-    levelErrors(layout, grid, LEVELLED * tolerance, tolerance);
+    work.level(layout, LEVELLED * tolerance, tolerance);
   }
   return layout;
 }

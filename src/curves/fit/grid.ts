@@ -40,6 +40,12 @@ export function makeGrid(source: FitSource, time: Float64Array): Grid {
   return grid;
 }
 
+/** The same points with weights of their own, to be changed freely. */
+export function reweighted(grid: Grid): Grid {
+  const { count, time, value, slope, second, weight, share, floor } = grid;
+  return { count, time, value, slope, second, weight: weight.slice(), share, floor };
+}
+
 /** First index whose time is ≥ `t`. */
 export function lowerBound(time: Float64Array, t: number): number {
   let low = 0;

@@ -27,25 +27,37 @@ export interface Layout {
   readonly moves: Uint8Array;
 }
 
-export function makeLayout(count: number, cyclic: boolean, period: number, gain: number): Layout {
-  const array = (): Float64Array => new Float64Array(count);
+function emptyLayout(
+  count: number,
+  cyclic: boolean,
+  period: number,
+  gain: number,
+  locked: readonly (Key | undefined)[],
+): Layout {
   return {
     count,
     segments: cyclic ? count : count - 1,
     cyclic,
     period,
     gain,
-    time: array(),
-    value: array(),
-    arrives: array(),
-    slopeIn: array(),
-    slopeOut: array(),
-    out: new Float64Array(count).fill(1 / 3),
-    in: new Float64Array(count).fill(1 / 3),
-    locked: new Array(count).fill(undefined),
+    time: new Float64Array(count),
+    value: new Float64Array(count),
+    arrives: new Float64Array(count),
+    slopeIn: new Float64Array(count),
+    slopeOut: new Float64Array(count),
+    out: new Float64Array(count),
+    in: new Float64Array(count),
+    locked,
     corner: new Uint8Array(count),
     moves: new Uint8Array(count),
   };
+}
+
+export function makeLayout(count: number, cyclic: boolean, period: number, gain: number): Layout {
+  const layout = emptyLayout(count, cyclic, period, gain, new Array(count).fill(undefined));
+  layout.out.fill(1 / 3);
+  layout.in.fill(1 / 3);
+  return layout;
 }
 
 /** Copies every unknown of `from` into `to`, which has the same shape. */
@@ -61,7 +73,7 @@ export function copyLayout(from: Layout, to: Layout): void {
 
 /** A second layout with the same contents. */
 export function cloneLayout(from: Layout): Layout {
-  const to = { ...makeLayout(from.count, from.cyclic, from.period, from.gain), locked: from.locked };
+  const to = emptyLayout(from.count, from.cyclic, from.period, from.gain, from.locked);
   copyLayout(from, to);
   to.corner.set(from.corner);
   to.moves.set(from.moves);
