@@ -1,6 +1,6 @@
 import { sampleSeries } from '../curves/series.js';
 import { requireNumber, requireRecord } from '../internal/check.js';
-import { requireMotion } from './motion.js';
+import { requireWalk } from './motion.js';
 import type { Motion, Walk } from './walk.js';
 
 /** How densely to sample. */
@@ -63,7 +63,7 @@ export interface Energy {
  * Source: Cavagna, Thys & Zamboni 1976, for the definitions of work and recovery.
  */
 export function energyOf(motion: Motion, options: EnergyOptions = {}): Energy {
-  const walk = requireMotion('energyOf', motion);
+  const walk = requireWalk('energyOf', motion);
   requireRecord('energyOf', 'options', options, ['samples']);
   const { samples = 720 } = options;
   requireNumber('energyOf', 'samples', samples, { min: 8, max: 1e6, whole: true });

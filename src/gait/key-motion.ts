@@ -6,7 +6,7 @@ import { numberProblem, refuseAny, requireChoice, requireNumber, requireRecord }
 import { FOOT_SPACES, type FootSpace } from './feet/foot-at.js';
 import { type FootTrack, footTracks } from './feet/foot-tracks.js';
 import { KEY_ROOT_OPTIONS, type KeyedRoot, type KeyRootOptions, keyRoot } from './key-root.js';
-import { requireMotion } from './motion.js';
+import { requireWalk } from './motion.js';
 import type { Note } from './note.js';
 import { type PoseDelays, type PoseTurns, poseSeries } from './pose/pose-series.js';
 import { type Pose, posesOf } from './poses.js';
@@ -79,7 +79,7 @@ const OWN_NAMES = ['space', 'turnTolerance', 'footTolerance', 'slip', 'delays'];
  */
 export function keyMotion(motion: Motion, options: KeyMotionOptions): KeyedMotion {
   const where = 'keyMotion';
-  requireMotion(where, motion);
+  requireWalk(where, motion);
   requireRecord(where, 'options', options, [...KEY_ROOT_OPTIONS, ...OWN_NAMES]);
   requireNumber(where, 'fps', options.fps, { above: 0, unit: 'Hz' });
   const space = requireChoice(where, 'space', options.space ?? 'travelling', FOOT_SPACES);

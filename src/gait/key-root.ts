@@ -9,7 +9,7 @@ import {
   requireRecord,
   show,
 } from '../internal/check.js';
-import { requireMotion } from './motion.js';
+import { requireWalk } from './motion.js';
 import type { Note } from './note.js';
 import { posesOf } from './poses.js';
 import { pathOf, requireTracked } from './root.js';
@@ -112,7 +112,7 @@ export const KEY_ROOT_OPTIONS = [
  */
 export function keyRoot(motion: Motion, options: KeyRootOptions): KeyedRoot {
   const where = 'keyRoot';
-  const given = requireMotion(where, motion);
+  const given = requireWalk(where, motion);
   requireRecord(where, 'options', options, KEY_ROOT_OPTIONS);
   const { wholeFrames = true, keyPoses = false } = options;
   const fps = requireNumber(where, 'fps', options.fps, { above: 0, unit: 'Hz' });

@@ -1,5 +1,6 @@
 import { recordProblem, refuseAny, show } from '../internal/check.js';
-import type { Motion } from './walk.js';
+import type { Shot } from './shot/shot.js';
+import type { Motion, Walk } from './walk.js';
 
 /**
  * The one door to a motion for everything downstream: throws unless `motion` is a planned motion.
@@ -9,9 +10,36 @@ import type { Motion } from './walk.js';
 export function requireMotion(where: string, motion: unknown): Motion {
   refuseAny(where, [recordProblem('motion', motion)]);
   const { kind } = motion as { kind?: unknown };
-  if (kind !== 'walk') {
-    const rule = 'must be "walk", the kind of what planWalk returns';
+  if (kind !== 'walk' && kind !== 'shot') {
+    const rule = 'must be "walk" or "shot", the kinds of what planWalk and planShot return';
     refuseAny(where, [{ field: 'motion.kind', rule, got: show(kind), kind: 'range' }]);
   }
   return motion as Motion;
+}
+
+/**
+ * The same for what needs a motion that repeats, such as an exact series: throws unless it is a walk.
+ *
+ * @throws TypeError where it is not an object, RangeError where it is not a walk
+ */
+export function requireWalk(where: string, motion: unknown): Walk {
+  return requireKind(where, motion, 'walk', 'planWalk') as Walk;
+}
+
+/**
+ * The same for what only a motion that begins and ends has.
+ *
+ * @throws TypeError where it is not an object, RangeError where it is not a shot
+ */
+export function requireShot(where: string, motion: unknown): Shot {
+  return requireKind(where, motion, 'shot', 'planShot') as Shot;
+}
+
+function requireKind(where: string, motion: unknown, kind: Motion['kind'], maker: string): Motion {
+  const given = requireMotion(where, motion);
+  if (given.kind !== kind) {
+    const rule = `must be ${show(kind)}, the kind of what ${maker} returns`;
+    refuseAny(where, [{ field: 'motion.kind', rule, got: show(given.kind), kind: 'range' }]);
+  }
+  return given;
 }

@@ -9,7 +9,8 @@ export type NoteCode =
   | 'few-frames'
   | 'uneven-frames'
   | 'legs-overreach'
-  | 'steps-fitted';
+  | 'steps-fitted'
+  | 'shot-eased';
 
 /** Something possible but odd, with its numbers; never an error. */
 export interface Note {

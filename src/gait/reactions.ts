@@ -2,18 +2,24 @@ import { requireNumber, requireRecord } from '../internal/check.js';
 import { createForceSampler, sampleForcesEvenly } from './force-sampler.js';
 import { requireMotion } from './motion.js';
 import { wrapPhase } from './share.js';
-import type { Force, Motion } from './walk.js';
+import { readShot } from './shot/read-shot.js';
+import type { Shot } from './shot/shot.js';
+import { prepareShotPhase } from './shot/shot-phase.js';
+import type { Force, Motion, Walk } from './walk.js';
 
 /** How densely to sample. */
 export interface ReactionOptions {
-  /** Number of even samples over the stride, from phase 0; whole, in [1, 1 000 000]. Default 240. */
+  /**
+   * Number of even samples: over the stride from phase 0, without its end, which is the next one's
+   * beginning; over the whole of a shot with both of its ends. Whole, in [1, 1 000 000]. Default 240.
+   */
   readonly samples?: number;
 }
 
 /** Forces in BW, each an array as long as `time`. */
 export type ForceColumns = Force<readonly number[]>;
 
-/** The floor's forces over one stride. */
+/** The floor's forces over one stride, or over a shot. */
 export interface ReactionTable {
   /** Times in s. */
   readonly time: readonly number[];
@@ -28,9 +34,9 @@ export interface ReactionTable {
 }
 
 /**
- * Each foot's force and the total over one stride, in BW, at even phases.
+ * Each foot's force and the total over one stride or over a whole shot, in BW, at even times.
  *
- * @param motion - a planned walk
+ * @param motion - a planned walk or shot
  * @param options - how many samples
  * @returns columns of equal length; the totals are the sums of the feet
  * @throws RangeError or TypeError naming field, rule and value
@@ -45,7 +51,7 @@ export interface ReactionTable {
  * ```
  */
 export function sampleReactions(motion: Motion, options: ReactionOptions = {}): ReactionTable {
-  const walk = requireMotion('sampleReactions', motion);
+  const given = requireMotion('sampleReactions', motion);
   requireRecord('sampleReactions', 'options', options, ['samples']);
   const { samples = 240 } = options;
   requireNumber('sampleReactions', 'samples', samples, { min: 1, max: 1e6, whole: true });
@@ -57,9 +63,7 @@ export function sampleReactions(motion: Motion, options: ReactionOptions = {}): 
   const [left, right, total] = [empty(), empty(), empty()];
   const time = new Array<number>(samples);
   const phase = new Array<number>(samples);
-  sampleForcesEvenly(walk, samples, (i, forces) => {
-    phase[i] = i / samples;
-    time[i] = phase[i] * walk.pace.strideTime;
+  const write = (i: number, forces: Float64Array): void => {
     left.vertical[i] = forces[0];
     left.forward[i] = forces[1];
     left.side[i] = forces[2];
@@ -69,15 +73,42 @@ export function sampleReactions(motion: Motion, options: ReactionOptions = {}): 
     total.vertical[i] = forces[0] + forces[3];
     total.forward[i] = forces[1] + forces[4];
     total.side[i] = forces[2] + forces[5];
-  });
+  };
+  if (given.kind === 'shot') timeShot(given, time, phase, write);
+  else timeWalk(given, time, phase, write);
   return {
     time,
     phase,
     left,
     right,
     total,
-    newtonsPerBodyWeight: (walk.body.mass + walk.body.carried) * walk.gravity,
+    newtonsPerBodyWeight: (given.body.mass + given.body.carried) * given.gravity,
   };
+}
+
+/** Takes what was sampled at one of the times. */
+type Use = (i: number, forces: Float64Array) => void;
+
+function timeWalk(walk: Walk, time: number[], phase: number[], use: Use): void {
+  const samples = time.length;
+  for (let i = 0; i < samples; i++) {
+    phase[i] = i / samples;
+    time[i] = phase[i] * walk.pace.strideTime;
+  }
+  sampleForcesEvenly(walk, samples, use);
+}
+
+function timeShot(shot: Shot, time: number[], phase: number[], use: Use): void {
+  const { sampleForces } = readShot(shot);
+  const phaseAt = prepareShotPhase(shot);
+  const forces = new Float64Array(6);
+  const last = Math.max(1, time.length - 1);
+  for (let i = 0; i < time.length; i++) {
+    time[i] = (shot.duration * i) / last;
+    phase[i] = phaseAt(time[i]);
+    sampleForces(time[i], forces);
+    use(i, forces);
+  }
 }
 
 /** Both feet's forces at one time. */
@@ -91,8 +122,8 @@ export interface ReactionAt {
 /**
  * Both feet's forces in BW at one time.
  *
- * @param motion - a planned walk
- * @param t - time in s, any finite number; the walk repeats
+ * @param motion - a planned walk or shot
+ * @param t - time in s, any finite number; a walk repeats, of a shot the nearer end is read
  * @throws RangeError or TypeError naming field, rule and value
  *
  * @example
@@ -105,14 +136,17 @@ export interface ReactionAt {
  * ```
  */
 export function reactionsAt(motion: Motion, t: number): ReactionAt {
-  const walk = requireMotion('reactionsAt', motion);
+  const given = requireMotion('reactionsAt', motion);
   requireNumber('reactionsAt', 't', t, { unit: 's' });
   const forces = new Float64Array(6);
-  createForceSampler(walk)(t, forces);
+  const shot = given.kind === 'shot';
+  if (shot) readShot(given).sampleForces(t, forces);
+  else createForceSampler(given)(t, forces);
   const foot = (i: number): Force<number> => ({
     vertical: forces[i],
     forward: forces[i + 1],
     side: forces[i + 2],
   });
-  return { phase: wrapPhase(t / walk.pace.strideTime), left: foot(0), right: foot(3) };
+  const phase = shot ? prepareShotPhase(given)(t) : wrapPhase(t / given.pace.strideTime);
+  return { phase, left: foot(0), right: foot(3) };
 }

@@ -1,7 +1,8 @@
 import { sampleSeries } from '../curves/series.js';
 import { createForceSampler } from './force-sampler.js';
 import { requireMotion } from './motion.js';
-import type { Body, Motion } from './walk.js';
+import { readShot } from './shot/read-shot.js';
+import type { Body, Motion, Walk } from './walk.js';
 
 /**
  * What everything downstream reads a motion through, whatever its kind. Times are in s; the methods
@@ -29,7 +30,7 @@ export interface MotionReader {
 /**
  * A prepared reader of a motion: its span, body, centre of mass and forces at any time.
  *
- * @param motion - a planned walk
+ * @param motion - a planned walk or shot
  * @throws RangeError or TypeError naming field, rule and value
  *
  * @example
@@ -43,7 +44,11 @@ export interface MotionReader {
  * ```
  */
 export function readMotion(motion: Motion): MotionReader {
-  const walk = requireMotion('readMotion', motion);
+  const given = requireMotion('readMotion', motion);
+  return given.kind === 'shot' ? readShot(given) : readWalk(given);
+}
+
+function readWalk(walk: Walk): MotionReader {
   const { height, forward, side } = walk.centre;
   const jet = new Float64Array(3);
   return {

@@ -1,7 +1,8 @@
 import type { Tracked } from '../curves/curve.js';
 import { evaluateSeries, type Jet, type Series } from '../curves/series.js';
 import { requireChoice, requireNumber, requireRecord } from '../internal/check.js';
-import { requireMotion } from './motion.js';
+import { requireMotion, requireWalk } from './motion.js';
+import { createShotSampler } from './shot/shot-sampler.js';
 import type { Channels, Motion, Walk } from './walk.js';
 
 /** What the path is of. */
@@ -39,11 +40,8 @@ export function requireTracked(where: string, of: unknown): Tracked {
  * ```
  */
 export function rootMotion(motion: Motion, options: RootOptions = {}): RootMotion {
-  return pathFor('rootMotion', motion, options);
-}
-
-function pathFor(where: string, motion: Motion, options: RootOptions): RootMotion {
-  const walk = requireMotion(where, motion);
+  const where = 'rootMotion';
+  const walk = requireWalk(where, motion);
   requireRecord(where, 'options', options, ['of']);
   return pathOf(walk, requireTracked(where, options.of ?? 'centreOfMass'));
 }
@@ -64,8 +62,8 @@ export function pathOf(walk: Walk, of: Tracked): RootMotion {
 /**
  * Value, velocity and acceleration of each channel at one time, in m, m/s and m/s².
  *
- * @param motion - a planned walk
- * @param t - time in s, any finite number; the walk repeats and travels on
+ * @param motion - a planned walk or shot; the axes of a shot are fixed, forward being its first heading
+ * @param t - time in s, any finite number; a walk repeats and travels on, of a shot the nearer end is read
  * @param options - centre of mass or root
  * @throws RangeError or TypeError naming field, rule and value
  *
@@ -80,8 +78,20 @@ export function pathOf(walk: Walk, of: Tracked): RootMotion {
  * ```
  */
 export function rootAt(motion: Motion, t: number, options: RootOptions = {}): Channels<Jet> {
-  const { height, forward, side } = pathFor('rootAt', motion, options);
-  requireNumber('rootAt', 't', t, { unit: 's' });
+  const where = 'rootAt';
+  const given = requireMotion(where, motion);
+  requireRecord(where, 'options', options, ['of']);
+  const of = requireTracked(where, options.of ?? 'centreOfMass');
+  requireNumber(where, 't', t, { unit: 's' });
+  if (given.kind === 'shot') {
+    const sampler = createShotSampler(given);
+    const out = new Float64Array(9);
+    sampler.read(t);
+    sampler.write(out, of);
+    const jet = (i: number): Jet => ({ value: out[i], velocity: out[i + 1], acceleration: out[i + 2] });
+    return { height: jet(0), forward: jet(3), side: jet(6) };
+  }
+  const { height, forward, side } = pathOf(given, of);
   return {
     height: evaluateSeries(height, t),
     forward: evaluateSeries(forward, t),

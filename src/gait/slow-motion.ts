@@ -1,7 +1,7 @@
 import type { Series } from '../curves/series.js';
 import { seriesExtremes } from '../curves/series-extremes.js';
 import { requireNumber } from '../internal/check.js';
-import { requireMotion } from './motion.js';
+import { requireWalk } from './motion.js';
 import type { Channels, Motion } from './walk.js';
 
 /** Footage of a walk played at another speed. */
@@ -47,7 +47,7 @@ export interface SlowMotion {
  */
 export function slowMotion(motion: Motion, factor: number): SlowMotion {
   const where = 'slowMotion';
-  const walk = requireMotion(where, motion);
+  const walk = requireWalk(where, motion);
   requireNumber(where, 'factor', factor, { min: 0.001, max: 1000 });
   const { height, forward, side } = walk.centre;
   const retime = (series: Series): Series => ({ ...series, period: series.period / factor });

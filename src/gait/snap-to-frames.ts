@@ -1,5 +1,5 @@
 import { refuseAny, requireChoice, requireNumber, requireRecord, show } from '../internal/check.js';
-import { requireMotion } from './motion.js';
+import { requireWalk } from './motion.js';
 import type { Note } from './note.js';
 import { planWalk } from './plan-walk.js';
 import type { Walk } from './walk.js';
@@ -41,7 +41,7 @@ const POSES_PER_STEP = 4;
  */
 export function snapToFrames(walk: Walk, options: SnapOptions): Walk {
   const where = 'snapToFrames';
-  requireMotion(where, walk);
+  requireWalk(where, walk);
   requireRecord(where, 'options', options, ['fps', 'equalSteps', 'keep']);
   const { equalSteps = true, keep = 'length' } = options;
   const fps = requireNumber(where, 'fps', options.fps, { above: 0, unit: 'Hz' });

@@ -1,5 +1,5 @@
 import { requireNumber, requireRecord } from '../internal/check.js';
-import { requireMotion } from './motion.js';
+import { requireWalk } from './motion.js';
 import { type Pose, posesOf } from './poses.js';
 import { snapToFrames } from './snap-to-frames.js';
 import type { Side, Walk } from './walk.js';
@@ -65,7 +65,7 @@ export interface TimingChartOptions {
  */
 export function timingChart(walk: Walk, options: TimingChartOptions): TimingChart {
   const where = 'timingChart';
-  requireMotion(where, walk);
+  requireWalk(where, walk);
   requireRecord(where, 'options', options, ['fps', 'firstFrame', 'wholeFrames']);
   const { firstFrame = 1, wholeFrames = true } = options;
   const fps = requireNumber(where, 'fps', options.fps, { above: 0, unit: 'Hz' });

@@ -1,6 +1,6 @@
 import type { Jet } from '../../curves/series.js';
 import { requireChoice, requireNumber, requireRecord } from '../../internal/check.js';
-import { requireMotion } from '../motion.js';
+import { requireWalk } from '../motion.js';
 import { wrapPhase } from '../share.js';
 import type { Channels, Motion, Side, Walk } from '../walk.js';
 import {
@@ -85,7 +85,7 @@ export function exactFootPath(walk: Walk, side: Side): FootPath {
  */
 export function footAt(motion: Motion, side: Side, t: number, options: FootOptions = {}): FootPose {
   const where = 'footAt';
-  const walk = requireMotion(where, motion);
+  const walk = requireWalk(where, motion);
   requireChoice(where, 'side', side, ['left', 'right']);
   requireNumber(where, 't', t, { unit: 's' });
   requireRecord(where, 'options', options, ['space']);

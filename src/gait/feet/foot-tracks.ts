@@ -7,7 +7,7 @@ import {
   requireRecord,
   show,
 } from '../../internal/check.js';
-import { requireMotion } from '../motion.js';
+import { requireWalk } from '../motion.js';
 import { snapToFrames } from '../snap-to-frames.js';
 import type { Channels, Motion, Side, Sides, Walk } from '../walk.js';
 import { chooseKeys, type FootBounds } from './choose-keys.js';
@@ -121,7 +121,7 @@ const MOST_FLATTENING = 8;
  */
 export function footTracks(motion: Motion, options: FootTrackOptions = {}): FootTracks {
   const where = 'footTracks';
-  const given = requireMotion(where, motion);
+  const given = requireWalk(where, motion);
   requireRecord(where, 'options', options, NAMES);
   const { wholeFrames = true, fps } = options;
   if (fps !== undefined) requireNumber(where, 'fps', fps, { above: 0, unit: 'Hz' });

@@ -1,4 +1,4 @@
-import { requireMotion } from '../motion.js';
+import { requireWalk } from '../motion.js';
 import { wrapPhase } from '../share.js';
 import type { Motion, Side, Sides, Walk } from '../walk.js';
 
@@ -82,7 +82,7 @@ export function eventFractions(walk: Walk, side: Side): Readonly<Record<keyof Fo
  * mid-swing 80 % of the stride), scaled with the stance.
  */
 export function walkEvents(motion: Motion): Sides<FootEvents> {
-  const walk = requireMotion('walkEvents', motion);
+  const walk = requireWalk('walkEvents', motion);
   const { strideTime } = walk.pace;
   const eventsOf = (side: Side): FootEvents => {
     const { contact } = walk.stance[side];

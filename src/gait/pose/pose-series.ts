@@ -1,6 +1,6 @@
 import { type Series, scaleSeries } from '../../curves/series.js';
 import { numberProblem, refuseAny, requireRecord } from '../../internal/check.js';
-import { requireMotion } from '../motion.js';
+import { requireWalk } from '../motion.js';
 import type { Motion, Side, Sides, Walk } from '../walk.js';
 import { armFreedom, turnSizesOf } from './turn-sizes.js';
 import { delaySeries, waveSeries } from './wave.js';
@@ -101,7 +101,7 @@ const ARM = { mean: 0.25, elbowMean: 0.8, elbowSwing: 0.6, elbowLeast: 0.1 } as 
  */
 export function poseSeries(motion: Motion, options: PoseOptions = {}): PoseSeries {
   const where = 'poseSeries';
-  const walk = requireMotion(where, motion);
+  const walk = requireWalk(where, motion);
   requireRecord(where, 'options', options, ['delays']);
   const { delays = {} } = options;
   requireRecord(where, 'delays', delays, Object.keys(DELAYS));

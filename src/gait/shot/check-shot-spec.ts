@@ -1,0 +1,125 @@
+import {
+  choiceProblem,
+  isRecord,
+  numberProblem,
+  type Problem,
+  recordProblem,
+  show,
+} from '../../internal/check.js';
+import { walkSpecProblems } from '../check-walk-spec.js';
+import type { ShotSpec, ShotStretch } from './shot-spec.js';
+
+const FIELDS = ['body', 'gravity', 'carry', 'from', 'to', 'firstFoot', 'still', 'stretches'];
+const ENDS = ['standing', 'walking'];
+const SIDES = ['left', 'right'];
+
+/** The fields of a stretch that are not the walk's. */
+const OWN = ['distance', 'duration', 'steps'];
+
+/** The fields of a walk that the whole shot gives. */
+const SHARED = ['body', 'gravity', 'carry', 'firstFoot'] as const;
+
+/** Shots are at most this long, in s and in m, and have at most this many steps and stretches. */
+const REACH = 1e5;
+const MOST_STEPS = 10000;
+const MOST_STRETCHES = 200;
+
+/** All that is wrong with a shot spec, in the order of its fields; empty where it is valid. */
+export function shotSpecProblems(spec: unknown): Problem[] {
+  const shape = recordProblem('spec', spec, FIELDS);
+  if (shape) return [shape];
+  const given = spec as ShotSpec;
+  const { body, gravity, carry } = given;
+  const problems = walkSpecProblems({ pace: 'ordinary', body, gravity, carry });
+  const choose = (field: string, value: unknown, choices: readonly string[]): void => {
+    const problem = value === undefined ? undefined : choiceProblem(field, value, choices);
+    if (problem) problems.push(problem);
+  };
+  choose('from', given.from, ENDS);
+  choose('to', given.to, ENDS);
+  choose('firstFoot', given.firstFoot, SIDES);
+  problems.push(...stillProblems(given.still));
+  if (!Array.isArray(given.stretches)) {
+    const got = show(given.stretches);
+    return [...problems, { field: 'stretches', rule: 'must be an array', got, kind: 'type' }];
+  }
+  return [...problems, ...stretchListProblems(given)];
+}
+
+function stillProblems(still: unknown): Problem[] {
+  if (still === undefined) return [];
+  const shape = recordProblem('still', still, ['before', 'after']);
+  if (shape) return [shape];
+  return Object.entries(still as Record<string, unknown>)
+    .filter(([, value]) => value !== undefined)
+    .map(([name, value]) => numberProblem(`still.${name}`, value, { min: 0, max: REACH, unit: 's' }))
+    .filter((problem) => problem !== undefined);
+}
+
+function stretchListProblems({ stretches, to = 'standing' }: ShotSpec): Problem[] {
+  const count = stretches.length;
+  if (count < 1 || count > MOST_STRETCHES) {
+    const rule = `must have from 1 to ${MOST_STRETCHES} entries`;
+    return [{ field: 'stretches', rule, got: String(count), kind: 'range' }];
+  }
+  const problems = stretches.flatMap((stretch, k) => stretchProblems(stretch, `stretches[${k}]`));
+  if (problems.length > 0 || to !== 'standing' || count > 1 || stretches[0].steps !== 1) return problems;
+  const rule = 'must be >= 2 where the shot ends standing: one step, and one that closes';
+  return [{ field: 'stretches[0].steps', rule, got: '1', kind: 'range' }];
+}
+
+function stretchProblems(stretch: unknown, at: string): Problem[] {
+  if (!isRecord(stretch)) return [{ field: at, rule: 'must be an object', got: show(stretch), kind: 'type' }];
+  const shared = SHARED.find((name) => stretch[name] !== undefined);
+  if (shared) {
+    const rule = `must have no ${shared}, which is the shot's`;
+    return [{ field: at, rule, got: show(stretch[shared]), kind: 'type' }];
+  }
+  const dials: Record<string, unknown> = { pace: 'ordinary' };
+  for (const [name, value] of Object.entries(stretch)) {
+    if (value !== undefined && !OWN.includes(name)) dials[name] = value;
+  }
+  const problems = walkSpecProblems(dials).map((problem) => ({
+    ...problem,
+    field: problem.field === 'spec' ? at : `${at}.${problem.field}`,
+  }));
+  return [...problems, ...extentProblems(stretch as unknown as ShotStretch, at)];
+}
+
+function extentProblems(stretch: ShotStretch, at: string): Problem[] {
+  const { distance, duration, steps } = stretch;
+  const given = [distance, duration, steps].filter((value) => value !== undefined);
+  if (given.length !== 1) {
+    const rule = 'must have exactly one of distance, duration and steps';
+    return [{ field: at, rule, got: String(given.length), kind: 'range' }];
+  }
+  return [
+    distance === undefined
+      ? undefined
+      : numberProblem(`${at}.distance`, distance, { above: 0, max: REACH, unit: 'm' }),
+    duration === undefined
+      ? undefined
+      : numberProblem(`${at}.duration`, duration, { above: 0, max: REACH, unit: 's' }),
+    steps === undefined
+      ? undefined
+      : numberProblem(`${at}.steps`, steps, { min: 1, max: MOST_STEPS, whole: true }),
+  ].filter((problem) => problem !== undefined);
+}
+
+/**
+ * Every problem of a shot spec at once, for tools that show a form; `planShot` throws the first of them.
+ *
+ * @param spec - anything
+ * @returns the problems in the order of the spec's fields, empty where the spec is well formed
+ *
+ * @example
+ * ```ts
+ * import { checkShotSpec } from 'underfoot';
+ *
+ * const problems = checkShotSpec({ from: 'sitting', stretches: [{ steps: 0 }] });
+ * console.log(problems.map(({ field }) => field).join(', ')); // → from, stretches[0].steps
+ * ```
+ */
+export function checkShotSpec(spec: unknown): readonly Problem[] {
+  return shotSpecProblems(spec);
+}

@@ -1,0 +1,179 @@
+import { errorOf } from '../../internal/check.js';
+import type { Note } from '../note.js';
+import { planWalk } from '../plan-walk.js';
+import type { Walk, WalkSpec } from '../walk.js';
+import { calmWalk, type Easing, scaleSwing } from './keep-load.js';
+import { type Course, layNodes } from './lay-nodes.js';
+import { placeSteps } from './place-steps.js';
+import type { ShotSpec, ShotStretch } from './shot-spec.js';
+
+/** The steps of a stretch may be this much shorter or longer than usual to fit what was asked for. */
+const STRETCHING = { min: 0.4, max: 2.5 } as const;
+
+/** How closely distances and durations are met, relative. */
+const CLOSE = 1e-13;
+
+/** Rounds of choosing numbers of steps, and of fitting their length, at most. */
+const MOST_COUNTS = 12;
+const MOST_FITS = 40;
+
+/** A step longer or shorter by more than this fraction is worth a note. */
+const WORTH_SAYING = 0.01;
+
+/** The course of a spec, with distances and durations met, and what is worth saying about that. */
+export interface Fitted {
+  readonly course: Course;
+  readonly notes: readonly Note[];
+}
+
+/** The walk that each stretch asks for, before anything is fitted. */
+export function walksOf(spec: ShotSpec): WalkSpec[] {
+  let pace: WalkSpec['pace'] = 'ordinary';
+  return spec.stretches.map((stretch) => {
+    const { distance: _distance, duration: _duration, steps: _steps, ...dials } = stretch;
+    pace = stretch.pace ?? pace;
+    const { body, gravity, carry, firstFoot } = spec;
+    return { ...dials, pace, body, gravity, carry, firstFoot };
+  });
+}
+
+/** Fewest steps of a stretch. */
+function leastSteps(spec: ShotSpec, k: number): number {
+  const stops = (spec.to ?? 'standing') === 'standing' && k === spec.stretches.length - 1;
+  return stops && spec.stretches[k].steps === undefined ? 2 : 1;
+}
+
+/** Chooses how many steps each stretch has and scales them, so that every distance and duration is met. */
+export function fitStretches(spec: ShotSpec, { swing, patience }: Easing): Fitted {
+  const { stretches } = spec;
+  const specs = walksOf(spec);
+  const walks = specs.map((walkSpec) => planWalk(walkSpec));
+  const counts = stretches.map((stretch, k) => guess(stretch, walks[k], leastSteps(spec, k)));
+  const measure = (planned: readonly Walk[]): number[] =>
+    measureStretches(spec, makeCourse(spec, planned, counts, patience));
+  for (let round = 0; round < MOST_COUNTS; round++) {
+    const measured = measure(walks);
+    let changed = false;
+    stretches.forEach((stretch, k) => {
+      const wanted = stretch.distance ?? stretch.duration;
+      if (wanted === undefined) return;
+      const { stepLength, stepTime } = walks[k].pace;
+      const more = Math.round(
+        (wanted - measured[k]) / (stretch.distance === undefined ? stepTime : stepLength),
+      );
+      const next = Math.max(leastSteps(spec, k), counts[k] + more);
+      changed ||= next !== counts[k];
+      counts[k] = next;
+    });
+    if (!changed) break;
+  }
+  const scales = stretches.map(() => 1);
+  let fitted = walks;
+  for (let round = 0; round < MOST_FITS; round++) {
+    const measured = measure(fitted);
+    let off = 0;
+    stretches.forEach((stretch, k) => {
+      const wanted = stretch.distance ?? stretch.duration;
+      if (wanted === undefined) return;
+      off = Math.max(off, Math.abs(measured[k] / wanted - 1));
+      scales[k] *= wanted / measured[k];
+      refuseScale(stretch, k, scales[k]);
+    });
+    if (off <= CLOSE) break;
+    fitted = walks.map((walk, k) => (scales[k] === 1 ? walk : scaleSteps(walk, scales[k])));
+  }
+  const notes = fitNotes(walks, fitted);
+  const calm = fitted.map((walk, k) => {
+    const calmed = calmWalk(walk, notes);
+    return swing[k] === 1 ? calmed : scaleSwing(calmed, swing[k]);
+  });
+  return { course: makeCourse(spec, calm, counts, patience), notes };
+}
+
+function guess(stretch: ShotStretch, walk: Walk, least: number): number {
+  if (stretch.steps !== undefined) return stretch.steps;
+  const { stepLength, stepTime } = walk.pace;
+  const steps = stretch.distance === undefined ? stretch.duration! / stepTime : stretch.distance / stepLength;
+  return Math.max(least, Math.round(steps));
+}
+
+function refuseScale(stretch: ShotStretch, k: number, scale: number): void {
+  const { min, max } = STRETCHING;
+  if (scale >= min && scale <= max) return;
+  const name = stretch.distance === undefined ? 'duration' : 'distance';
+  throw errorOf('planShot', {
+    field: `stretches[${k}].${name}`,
+    rule: `must leave its steps between ${min} and ${max} of their usual length`,
+    got: String(stretch[name]),
+    kind: 'range',
+  });
+}
+
+/** The walk with longer or shorter steps at the same speed. */
+function scaleSteps(walk: Walk, scale: number): Walk {
+  const { speed, strideLength } = walk.pace;
+  return planWalk({ ...walk.spec, pace: { speed, strideLength: strideLength * scale } });
+}
+
+/** A course over walks, of which equal ones become one cycle. */
+function makeCourse(
+  spec: ShotSpec,
+  walks: readonly Walk[],
+  counts: readonly number[],
+  patience: number,
+): Course {
+  const cycles: Walk[] = [];
+  const stretches = walks.map((walk, k) => {
+    const last = cycles[cycles.length - 1];
+    if (!last || !alike(last, walk)) cycles.push(walk);
+    return { cycle: cycles.length - 1, steps: counts[k] };
+  });
+  return {
+    cycles,
+    stretches,
+    from: spec.from ?? 'standing',
+    to: spec.to ?? 'standing',
+    firstFoot: spec.firstFoot ?? 'right',
+    before: spec.still?.before ?? 0,
+    patience,
+  };
+}
+
+function alike(a: Walk, b: Walk): boolean {
+  if (a === b) return true;
+  return (
+    a.total.vertical.cos[1] === b.total.vertical.cos[1] && JSON.stringify(a.spec) === JSON.stringify(b.spec)
+  );
+}
+
+/** The distance or the duration of each stretch of a course, whichever it was given by. */
+function measureStretches(spec: ShotSpec, course: Course): number[] {
+  const layout = layNodes(course);
+  const { duration } = placeSteps(course, layout, spec.still?.after ?? 0);
+  const { nodes } = layout;
+  let first = 0;
+  return spec.stretches.map((stretch, k) => {
+    const last = first + course.stretches[k].steps;
+    let sum = 0;
+    for (let i = first + 1; i <= last; i++) sum += nodes[i].length;
+    const end = last === nodes.length - 1 ? duration : nodes[last].time;
+    const time = end - nodes[first].time;
+    first = last;
+    return stretch.distance === undefined ? time : sum;
+  });
+}
+
+function fitNotes(walks: readonly Walk[], fitted: readonly Walk[]): Note[] {
+  return walks.flatMap((walk, k): Note[] => {
+    const change = fitted[k].pace.stepLength / walk.pace.stepLength;
+    if (Math.abs(change - 1) <= WORTH_SAYING) return [];
+    const percent = (100 * (change - 1)).toFixed(1);
+    return [
+      {
+        code: 'steps-fitted',
+        text: `The steps of stretch ${k} are changed by ${percent} % in length and time, to fit its extent.`,
+        values: { stretch: k, change: change - 1, stepLength: fitted[k].pace.stepLength },
+      },
+    ];
+  });
+}

@@ -1,0 +1,19 @@
+export { checkShotSpec } from './check-shot-spec.js';
+export { type FootSpans, footSpans, type Swing } from './foot-spans.js';
+export { planShot } from './plan-shot.js';
+export type {
+  CentreLine,
+  Gait,
+  HandOver,
+  Layer,
+  LineSegment,
+  PieceTrack,
+  PlannedStretch,
+  Plant,
+  Roll,
+  Shot,
+  ShotBase,
+  ShotStep,
+} from './shot.js';
+export { type ShotPathAt, type ShotPathOptions, shotPathAt } from './shot-path-at.js';
+export type { ShotEnd, ShotSpec, ShotStretch } from './shot-spec.js';

@@ -1,0 +1,108 @@
+import { errorOf, refuseAny } from '../../internal/check.js';
+import { STANDARD_GRAVITY } from '../body.js';
+import { centreHeight } from '../root-relation.js';
+import { shotSpecProblems } from './check-shot-spec.js';
+import { fitStretches } from './fit-stretches.js';
+import { type Easing, easeAbout, easingNotes, lightestStep, noEasing } from './keep-load.js';
+import { type Course, type Layout, layNodes } from './lay-nodes.js';
+import { placeSteps } from './place-steps.js';
+import { putDown } from './put-down.js';
+import { rideOn } from './ride.js';
+import type { CentreLine, PlannedStretch, Shot } from './shot.js';
+import type { ShotSpec } from './shot-spec.js';
+
+/** Rounds of easing at most; each takes 15 % off what would pull. */
+const MOST_ROUNDS = 40;
+
+/**
+ * A motion that begins and ends: from standing or walking, stretch by stretch, to standing or walking.
+ *
+ * Contacts, lengths and times come first. Progress goes smoothly from contact to contact, on it rides the
+ * oscillation of each stretch's own `planWalk`, read by a phase that the contacts keep in step, and the
+ * forces are what moves the resulting path; where a stretch is at its pace, all of it is that walk.
+ *
+ * @param spec - what to plan, in SI units; only `stretches` has to be given
+ * @returns the shot, plain read-only data
+ * @throws RangeError or TypeError naming the field, its rule and its value, where the spec is not valid
+ *
+ * @example
+ * ```ts
+ * import { planShot } from 'underfoot';
+ *
+ * const shot = planShot({ stretches: [{ pace: 'ordinary', steps: 8 }] });
+ * console.log(shot.steps.map(({ foot }) => foot[0]).join('')); // → rlrlrlrlrl
+ * console.log(shot.steps[9].kind, shot.duration.toFixed(1)); // → close 5.5
+ * ```
+ *
+ * Source: three steps to pace and two to stop, Jian, Winter, Ishac & Gilchrist 1993.
+ */
+export function planShot(spec: ShotSpec): Shot {
+  refuseAny('planShot', shotSpecProblems(spec));
+  let easing = noEasing(spec.stretches.length);
+  for (let round = 0; round < MOST_ROUNDS; round++) {
+    const { shot, course, layout } = planEased(spec, easing);
+    const light = lightestStep(shot, layout);
+    if (light === undefined) return shot;
+    easing = easeAbout(easing, course, layout, light.step);
+  }
+  throw errorOf('planShot', {
+    field: 'stretches',
+    rule: 'must let every change be slow enough that no foot has to pull',
+    got: `a change that still pulls after ${MOST_ROUNDS} rounds of easing`,
+    kind: 'range',
+  });
+}
+
+function planEased(spec: ShotSpec, easing: Easing): { shot: Shot; course: Course; layout: Layout } {
+  const fitted = fitStretches(spec, easing);
+  const { course } = fitted;
+  const layout = layNodes(course);
+  const { steps, handOvers, duration } = placeSteps(course, layout, spec.still?.after ?? 0);
+  const { body } = course.cycles[0];
+  const standingHeight = centreHeight(body, body.legLength);
+  const { base, layers } = rideOn(course, layout, duration, { standingHeight, sink: easing.sink });
+  const line: CentreLine = { segments: [] };
+  const notes = [...course.cycles.flatMap((walk) => walk.notes), ...fitted.notes, ...easingNotes(easing)];
+  const shot: Shot = {
+    kind: 'shot',
+    spec,
+    gravity: spec.gravity ?? STANDARD_GRAVITY,
+    body,
+    duration,
+    stretches: stretchesOf(course, layout, duration),
+    cycles: course.cycles,
+    steps: putDown(steps, line),
+    handOvers,
+    line,
+    base,
+    layers,
+    centreAboveRoot: centreHeight(body, 0),
+    notes,
+  };
+  return { shot, course, layout };
+}
+
+function stretchesOf(course: Course, { nodes }: Layout, duration: number): PlannedStretch[] {
+  let first = 0;
+  // Node i is the landing of step i + 1: before the first one a foot is down already.
+  return course.stretches.map(({ cycle, steps: count }) => {
+    const last = first + count;
+    let low = first;
+    while (low < last && nodes[low].pure !== cycle) low++;
+    // The foot behind stands where the step before put it, so feet are steady from the next contact on.
+    if (low > 0 && nodes[low - 1].pure !== cycle) low++;
+    let high = last;
+    while (high > low && nodes[high].pure !== cycle) high--;
+    const steady = high > low ? { start: nodes[low].time, end: nodes[high].time } : undefined;
+    const planned = {
+      cycle,
+      firstStep: first + 2,
+      lastStep: last + 1,
+      start: first === 0 ? 0 : nodes[first].time,
+      end: last === nodes.length - 1 ? duration : nodes[last].time,
+      ...(steady ? { steady } : {}),
+    };
+    first = last;
+    return planned;
+  });
+}

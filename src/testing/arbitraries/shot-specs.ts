@@ -1,0 +1,43 @@
+import fc from 'fast-check';
+import type { ShotSpec, ShotStretch } from '../../gait/shot/shot-spec.js';
+import { between, spread } from './numbers.js';
+
+const end = fc.constantFrom('standing' as const, 'walking' as const);
+
+/** Paces that people walk at; a giant's or a child's are as fast for their size. */
+const pace: fc.Arbitrary<ShotStretch['pace']> = fc.oneof(
+  fc.constantFrom('slow' as const, 'ordinary' as const, 'brisk' as const),
+  between(0.3, 2.1).map((speed) => ({ speed })),
+);
+
+const extent: fc.Arbitrary<Pick<ShotStretch, 'distance' | 'duration' | 'steps'>> = fc.oneof(
+  fc.integer({ min: 2, max: 9 }).map((steps) => ({ steps })),
+  spread(2, 12).map((distance) => ({ distance })),
+  spread(3, 12).map((duration) => ({ duration })),
+);
+
+const dials: fc.Arbitrary<Partial<ShotStretch>> = fc.record(
+  {
+    heft: between(0, 1),
+    stepWidth: between(0, 0.3),
+    poseTiming: between(0, 1),
+    stepFactor: between(0.95, 1.25),
+  },
+  { requiredKeys: [] },
+);
+
+const stretch: fc.Arbitrary<ShotStretch> = fc
+  .tuple(pace, extent, fc.oneof({ weight: 2, arbitrary: fc.constant({}) }, { weight: 1, arbitrary: dials }))
+  .map(([pace, extent, dials]) => ({ pace, ...extent, ...dials }));
+
+/** Valid shot specs: one stretch to a few, at people's paces, from and to standing or walking. */
+export const shotSpecs: fc.Arbitrary<ShotSpec> = fc.record(
+  {
+    from: end,
+    to: end,
+    firstFoot: fc.constantFrom('left' as const, 'right' as const),
+    still: fc.record({ before: between(0, 1), after: between(0, 1) }, { requiredKeys: [] }),
+    stretches: fc.array(stretch, { minLength: 1, maxLength: 4 }),
+  },
+  { requiredKeys: ['stretches'] },
+);

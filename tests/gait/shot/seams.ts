@@ -1,0 +1,37 @@
+import type { Shot } from '../../../src/gait/index.js';
+
+/** Every time at which something of a shot changes its formula, rising, with its two ends. */
+export function seamsOf(shot: Shot): number[] {
+  const times = [
+    0,
+    shot.duration,
+    ...[shot.base.along, shot.base.beside, shot.base.height].flatMap((track) => track.times),
+    ...(shot.base.turn?.times ?? []),
+    ...shot.layers.flatMap(({ phase, weight }) => [...phase.times, ...weight.times]),
+    ...shot.handOvers.flatMap(({ start, end }) => [start, end]),
+    ...shot.steps.flatMap(({ land, lift, roll }) => [land, lift, roll.start, roll.end]),
+  ];
+  return [...new Set(times)].filter((t) => t >= 0 && t <= shot.duration).sort((a, b) => a - b);
+}
+
+/** Nodes and weights of the Gauss–Legendre rule of order 10 on [−1, 1] (Abramowitz & Stegun, table 25.4). */
+const RULE = [
+  [0.1488743389816312, 0.2955242247147529],
+  [0.4333953941292472, 0.2692667193099964],
+  [0.6794095682990244, 0.219086362515982],
+  [0.8650633666889845, 0.1494513491505806],
+  [0.9739065285171717, 0.0666713443086881],
+];
+
+/** Integral of a function from one time to another, in `parts` rules. */
+export function integrate(f: (t: number) => number, from: number, to: number, parts: number): number {
+  const half = (to - from) / (2 * parts);
+  let sum = 0;
+  for (let p = 0; p < parts; p++) {
+    const middle = from + (2 * p + 1) * half;
+    for (const [node, weight] of RULE) {
+      sum += weight * half * (f(middle - node * half) + f(middle + node * half));
+    }
+  }
+  return sum;
+}
