@@ -1,6 +1,7 @@
 import type { Curve } from '../curves/curve.js';
 import type { Series } from '../curves/series.js';
 import { numberProblem, refuseAny } from '../internal/check.js';
+import { ownSinCos } from './own-math.js';
 import { readStrandPart, type StrandPart, type StrandSpec } from './strand-part.js';
 
 /** A skirt, cape, coat-tail, apron or flag: strands coupled side to side. Weight at the hem is `tipMass`. */
@@ -48,6 +49,9 @@ export interface ClothShape {
   readonly coupling: number;
 }
 
+/** Sine and cosine of our own, so that live cloth comes out the same on every engine. */
+const around = new Float64Array(2);
+
 const FIELDS = ['strands', 'ring', 'radius', 'rippleHz', 'flare', 'trail'];
 
 /** Checks a cloth and lays out its strands. */
@@ -65,7 +69,8 @@ export function readClothPart(where: string, part: ClothPart): ClothShape {
   const laid = Array.from({ length: strands }, (_, s): ClothStrand => {
     // A ring runs from the front over the left; a panel from right to left.
     const turn = (2 * Math.PI * s) / strands;
-    const [f, across] = ring ? [Math.cos(turn), Math.sin(turn)] : [0, (2 * s) / (strands - 1) - 1];
+    ownSinCos(turn, around);
+    const [f, across] = ring ? [around[1], around[0]] : [0, (2 * s) / (strands - 1) - 1];
     const rest = {
       forward: new Float64Array(links).fill(ring ? flare * f : -trail),
       side: new Float64Array(links).fill(ring ? flare * across : 0),

@@ -1,144 +1,148 @@
 import { type Axis, type BouncePart, readBouncePart } from './bounce-part.js';
 import { CHANNELS } from './driver.js';
 import type { LiveFollower } from './live.js';
-import { CARRIER_STATE, checkStep, LARGEST, learnMove, readDriven } from './live-carrier.js';
-import { setSpringStep } from './spring.js';
+import { CARRIER_STATE, checkStep, LARGEST, LONGEST, learnMove, readDriven } from './live-carrier.js';
+import { LENGTH, SPRING_SIZE, Spring, setNumbers } from './spring.js';
 
-/** A stopped swing below this, in m and m/s, is set to 0 before it reaches numbers that are slow to handle. */
-const GONE = 1e-150;
+/** A stopped swing whose square is below this is set to 0 before it reaches numbers that are slow to handle. */
+const GONE = 1e-300;
 
 /** Numbers of state per axis: displacement, speed, last drive. */
 const EACH = 3;
 
-const row = new Float64Array(8);
+/** Where an axis keeps its state and its stops, behind its spring's numbers. */
+const Z = SPRING_SIZE;
+const V = SPRING_SIZE + 1;
+const DRIVE = SPRING_SIZE + 2;
+const LOW = SPRING_SIZE + 3;
+const HIGH = SPRING_SIZE + 4;
 
-/**
- * One axis, in fields of its own: arrays would be checked at every look. Begun with fractions, so that the
- * engine keeps them as doubles from the start.
- */
-class LiveAxis {
-  z = 0.5;
-  v = 0.5;
-  drive = 0.5;
-  readonly at: number;
-  readonly drag: number;
-  private readonly omega: number;
-  private readonly zeta: number;
-  private readonly low: number;
-  private readonly high: number;
-  private readonly rebound: number;
-  private zz = 0.5;
-  private zv = 0.5;
-  private vz = 0.5;
-  private vv = 0.5;
-  private za = 0.5;
-  private zb = 0.5;
-  private va = 0.5;
-  private vb = 0.5;
+/** All numbers of one axis in one array. */
+function layAxis({ omega, zeta, low, high }: Axis): Float64Array {
+  const { numbers } = new Spring(omega, zeta, 5);
+  numbers[LOW] = low;
+  numbers[HIGH] = high;
+  return numbers;
+}
 
-  constructor({ channel, omega, zeta, low, high }: Axis, air: boolean, rebound: number) {
-    this.at = CHANNELS.indexOf(channel);
-    this.drag = air ? 2 * zeta * omega : 0;
-    this.omega = omega;
-    this.zeta = zeta;
-    this.low = low;
-    this.high = high;
-    this.rebound = rebound;
-    this.rest();
+/** Steps an axis by the length that it holds, its drive running straight to `b1`. */
+function advance(axis: Float64Array, b1: number, rebound: number): number {
+  const z = axis[Z];
+  const v = axis[V];
+  const b0 = axis[DRIVE];
+  const z1 = axis[0] * z + axis[1] * v + (axis[4] * b0 + axis[5] * b1);
+  const v1 = axis[2] * z + axis[3] * v + (axis[6] * b0 + axis[7] * b1);
+  axis[DRIVE] = b1;
+  axis[Z] = z1;
+  axis[V] = v1;
+  if (z1 > axis[HIGH] || z1 < axis[LOW]) return strike(axis, rebound);
+  // One comparison, which nearly always comes out the same way.
+  if (z1 * z1 + v1 * v1 < GONE) {
+    axis[Z] = 0;
+    axis[V] = 0;
   }
+  return axis[Z];
+}
 
-  rest(): void {
-    this.z = 0;
-    this.v = 0;
-    this.drive = 0;
-  }
+/** Live, a strike is taken at the end of its step. */
+function strike(axis: Float64Array, rebound: number): number {
+  const above = axis[Z] > axis[HIGH];
+  axis[Z] = above ? axis[HIGH] : axis[LOW];
+  if (above === axis[V] > 0) axis[V] *= -rebound;
+  return axis[Z];
+}
 
-  prepare(dt: number): void {
-    setSpringStep(row, 0, this.omega, this.zeta, dt);
-    this.zz = row[0];
-    this.zv = row[1];
-    this.vz = row[2];
-    this.vv = row[3];
-    this.za = row[4];
-    this.zb = row[5];
-    this.va = row[6];
-    this.vb = row[7];
+/** Prepares the other axes for steps of the length that the first one holds. */
+function prepareOthers(axes: readonly Float64Array[]): void {
+  for (let i = 1; i < axes.length; i++) {
+    axes[i][LENGTH] = axes[0][LENGTH];
+    setNumbers(axes[i]);
   }
+}
 
-  advance(b1: number): void {
-    const { z, v, drive } = this;
-    const z1 = this.zz * z + this.zv * v + (this.za * drive + this.zb * b1);
-    const v1 = this.vz * z + this.vv * v + (this.va * drive + this.vb * b1);
-    this.z = z1;
-    this.v = v1;
-    this.drive = b1;
-    if (z1 > this.high || z1 < this.low) {
-      this.strike();
-    } else if (z1 < GONE && z1 > -GONE && v1 < GONE && v1 > -GONE) {
-      this.z = 0;
-      this.v = 0;
-    }
-  }
-
-  /** Live, a strike is taken at the end of its step. */
-  private strike(): void {
-    const above = this.z > this.high;
-    this.z = above ? this.high : this.low;
-    if (above === this.v > 0) this.v *= -this.rebound;
-  }
+/** Whether axes can be stepped by the length that the first one holds; if not it is a pause, or refused. */
+function isStep(axis: Float64Array): boolean {
+  const length = axis[LENGTH];
+  if (length > 0 && length <= LONGEST) return true;
+  axis[LENGTH] = Number.NaN;
+  checkStep(length);
+  return false;
 }
 
 /** A live bouncing part. Its state: displacement, speed and last drive of each axis, then the carrier. */
 class LiveBounce implements LiveFollower {
   readonly size: number;
   readonly stateSize: number;
-  private readonly axes: readonly LiveAxis[];
+  private readonly axes: readonly Float64Array[];
+  private readonly first: Float64Array;
+  /** Where a driver holds each axis's channel. */
+  private readonly places: readonly number[];
+  private readonly place: number;
+  /** Rate of the air's drag on each axis in 1/s. */
+  private readonly drags: Float64Array;
+  private readonly air: boolean;
+  private readonly rebound: number;
   private readonly carrier = new Float64Array(CARRIER_STATE);
   private readonly change = new Float64Array(3);
-  private prepared = -0.5;
 
   constructor(where: string, part: BouncePart) {
     const { axes, air, rebound } = readBouncePart(where, part);
-    this.axes = axes.map((axis) => new LiveAxis(axis, air, rebound));
+    this.axes = axes.map(layAxis);
+    this.first = this.axes[0];
+    this.places = axes.map(({ channel }) => CHANNELS.indexOf(channel));
+    this.place = this.places[0];
+    this.drags = Float64Array.from(axes, ({ omega, zeta }) => (air ? 2 * zeta * omega : 0));
+    this.air = air;
+    this.rebound = rebound;
     this.size = axes.length;
     this.stateSize = EACH * axes.length + CARRIER_STATE;
   }
 
-  private prepare(dt: number): void {
-    checkStep(dt);
-    if (dt === 0) return;
-    for (let i = 0; i < this.size; i++) this.axes[i].prepare(dt);
-    this.prepared = dt;
+  step(dt: number, driver: ArrayLike<number>, out: Float64Array): void {
+    const { first, place } = this;
+    if (dt !== first[LENGTH]) {
+      first[LENGTH] = dt;
+      if (!isStep(first)) {
+        for (let i = 0; i < this.size; i++) out[i] = this.axes[i][Z];
+        return;
+      }
+      setNumbers(first);
+      if (this.size > 1) prepareOthers(this.axes);
+    }
+    const a = driver[place];
+    if (this.air || !(a >= -LARGEST && a <= LARGEST)) {
+      this.follow(0, driver, out);
+    } else {
+      out[0] = advance(first, a, this.rebound);
+    }
+    if (this.size > 1) for (let i = 1; i < this.size; i++) this.follow(i, driver, out);
   }
 
-  step(dt: number, driver: ArrayLike<number>, out: Float64Array): void {
-    if (dt !== this.prepared) this.prepare(dt);
-    const { axes, size } = this;
-    for (let i = 0; i < size; i++) {
-      const axis = axes[i];
-      if (dt > 0) {
-        const a = driver[axis.at];
-        // Written so that what is not a number is refused too.
-        if (!(a >= -LARGEST && a <= LARGEST)) readDriven(driver, axis.at);
-        axis.advance(axis.drag === 0 ? a : a + axis.drag * readDriven(driver, axis.at + 3));
-      }
-      out[i] = axis.z;
-    }
+  private follow(i: number, driver: ArrayLike<number>, out: Float64Array): void {
+    const a = readDriven(driver, this.places[i]);
+    const air = this.air ? this.drags[i] * readDriven(driver, this.places[i] + 3) : 0;
+    out[i] = advance(this.axes[i], a + air, this.rebound);
   }
 
   move(dt: number, position: ArrayLike<number>, out: Float64Array): void {
-    if (dt !== this.prepared) this.prepare(dt);
-    const { axes, carrier, change, size } = this;
+    const { first, axes, carrier, change, size, places, drags } = this;
+    if (dt !== first[LENGTH]) {
+      first[LENGTH] = dt;
+      if (isStep(first)) {
+        setNumbers(first);
+        prepareOthers(axes);
+      }
+    }
     learnMove(carrier, 0, dt, position, change);
     for (let i = 0; i < size; i++) {
       const axis = axes[i];
       if (dt > 0) {
-        const push = axis.drag * carrier[4 + axis.at];
-        axis.v -= change[axis.at];
-        axis.drive = push;
-        axis.advance(push);
+        const push = drags[i] * carrier[4 + places[i]];
+        axis[V] -= change[places[i]];
+        axis[DRIVE] = push;
+        advance(axis, push, this.rebound);
       }
-      out[i] = axis.z;
+      out[i] = axis[Z];
     }
   }
 
@@ -147,24 +151,20 @@ class LiveBounce implements LiveFollower {
   }
 
   reset(): void {
-    for (const axis of this.axes) axis.rest();
+    for (const axis of this.axes) axis.fill(0, Z, DRIVE + 1);
     this.carrier.fill(0);
   }
 
   save(into: Float64Array): void {
-    this.axes.forEach(({ z, v, drive }, i) => {
-      into[EACH * i] = z;
-      into[EACH * i + 1] = v;
-      into[EACH * i + 2] = drive;
+    this.axes.forEach((axis, i) => {
+      for (let k = 0; k < EACH; k++) into[EACH * i + k] = axis[Z + k];
     });
     into.set(this.carrier, EACH * this.size);
   }
 
   load(from: ArrayLike<number>): void {
     this.axes.forEach((axis, i) => {
-      axis.z = from[EACH * i];
-      axis.v = from[EACH * i + 1];
-      axis.drive = from[EACH * i + 2];
+      for (let k = 0; k < EACH; k++) axis[Z + k] = from[EACH * i + k];
     });
     for (let k = 0; k < CARRIER_STATE; k++) this.carrier[k] = from[EACH * this.size + k];
   }

@@ -1,7 +1,7 @@
 import { errorOf, show } from '../internal/check.js';
 
 /** Longest live step in s. */
-const LONGEST = 60;
+export const LONGEST = 60;
 /** Largest size of anything a driver may hold, in its own unit. */
 export const LARGEST = 1e9;
 

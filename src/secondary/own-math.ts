@@ -6,43 +6,71 @@
  * same way by every engine that keeps IEEE 754.
  */
 
-const LOG2E_32 = 46.16624130844683;
-/** ln 2 / 32 in two parts; the first has 21 trailing zero bits, so its multiples up to 2²¹ are exact. */
-const LN2_32_HIGH = 0.02166084938653512;
-const LN2_32_LOW = 5.9631716539705866e-12;
+/** Added and taken away again it leaves the nearest whole number: 1.5 · 2⁵². */
+export const ROUNDER = 6755399441055744;
 
-/** 2^(i/32), by square roots of square roots. */
-const ROOTS = new Float64Array(32);
+/** Parts that a doubling is divided into. */
+const EXP_PARTS = 512;
+export const EXP_SCALE = 738.6598609351493;
+/** ln 2 / 512 in two parts; the first has 21 trailing zero bits, so its multiples up to 2²¹ are exact. */
+export const EXP_PART = 0.02166084938653512 / 16;
+export const EXP_PART_LOW = 5.9631716539705866e-12 / 16;
+
+/** 2^(i/512). */
+export const ROOTS = new Float64Array(EXP_PARTS);
 /** 2^k for k = −1074…1023, at k + 1074. */
-const POWERS = new Float64Array(2098);
+export const POWERS = new Float64Array(2098);
 
-function fillTables(): void {
-  for (let i = 0; i < 32; i++) {
-    let root = 2;
-    let value = 1;
-    for (let bit = 16; bit >= 1; bit /= 2) {
-      root = Math.sqrt(root);
-      if (i & bit) value *= root;
+/** What rounding takes from a product of two numbers near 1 (Dekker 1971). */
+function lostIn(product: number, a: number, b: number): number {
+  const halve = (x: number): number => {
+    const wide = 134217729 * x;
+    return wide - (wide - x);
+  };
+  const [a1, b1] = [halve(a), halve(b)];
+  const [a2, b2] = [a - a1, b - b1];
+  return a1 * b1 - product + a1 * b2 + a2 * b1 + a2 * b2;
+}
+
+/** Square roots of square roots, multiplied: kept in two numbers each, so that an entry is off by its own rounding. */
+function fillExponentials(): void {
+  const low = new Float64Array(EXP_PARTS);
+  ROOTS.fill(1);
+  let high = 2;
+  let rest = 0;
+  for (let bit = EXP_PARTS / 2; bit >= 1; bit /= 2) {
+    const root = Math.sqrt(high);
+    const square = root * root;
+    rest = (high - square - lostIn(square, root, root) + rest) / (2 * root);
+    high = root;
+    for (let i = 0; i < EXP_PARTS; i++) {
+      if (!(i & bit)) continue;
+      const product = ROOTS[i] * high;
+      low[i] = low[i] * high + ROOTS[i] * rest + lostIn(product, ROOTS[i], high);
+      ROOTS[i] = product;
     }
-    ROOTS[i] = value;
   }
+  for (let i = 0; i < EXP_PARTS; i++) ROOTS[i] += low[i];
   let power = 1;
   for (let k = 0; k <= 1023; k++, power *= 2) POWERS[1074 + k] = power;
   power = 1;
   for (let k = 0; k <= 1074; k++, power /= 2) POWERS[1074 - k] = power;
 }
 
-fillTables();
+fillExponentials();
+
+/** Below minus this an exponential is 0. */
+export const EXP_REACH = 708;
 
 /** e^x, to within about 2 units in the last place; 0 below −708. */
 export function ownExp(x: number): number {
-  if (x < -708) return 0;
-  const n = Math.floor(x * LOG2E_32 + 0.5);
-  const r = x - n * LN2_32_HIGH - n * LN2_32_LOW;
-  const i = n & 31;
-  const p = r + r * r * (0.5 + r * (1 / 6 + r * (1 / 24 + r * (1 / 120 + r * (1 / 720)))));
-  const root = ROOTS[i];
-  return (root + root * p) * POWERS[1074 + (n - i) / 32];
+  if (x < -EXP_REACH) return 0;
+  const whole = x * EXP_SCALE + ROUNDER - ROUNDER;
+  const n = whole | 0;
+  const r = x - whole * EXP_PART - whole * EXP_PART_LOW;
+  const p = r + r * r * (0.5 + r * (1 / 6 + r * (1 / 24)));
+  const root = ROOTS[n & (EXP_PARTS - 1)];
+  return (root + root * p) * POWERS[1074 + (n >> 9)];
 }
 
 const TWO_OVER_PI = 0.6366197723675814;
@@ -51,8 +79,8 @@ const HALF_PI_1 = 1.5707963267341256;
 const HALF_PI_2 = 6.077100506303966e-11;
 const HALF_PI_3 = 2.0222662487959506e-21;
 
-/** Writes sine and cosine of `x`, |x| ≤ 10⁶, into `out[0]` and `out[1]`. */
-export function ownSinCos(x: number, out: Float64Array): void {
+/** Sine and cosine by polynomials alone, |x| ≤ 10⁶. */
+function polynomialSinCos(x: number, out: Float64Array): void {
   const n = Math.floor(x * TWO_OVER_PI + 0.5);
   const r = x - n * HALF_PI_1 - n * HALF_PI_2 - n * HALF_PI_3;
   const q = r * r;
@@ -83,6 +111,52 @@ export function ownSinCos(x: number, out: Float64Array): void {
   const other = odd ? s : c;
   out[0] = (n & 2) !== 0 ? -one : one;
   out[1] = ((n + 1) & 2) !== 0 ? -other : other;
+}
+
+/** Parts that a turn is divided into, and sines at them; a quarter more than a turn, for the cosines. */
+const TURN_PARTS = 512;
+export const SINES = new Float64Array(TURN_PARTS + TURN_PARTS / 4);
+const PART = TURN_PARTS / 4;
+export const SINE_SCALE = TWO_OVER_PI * PART;
+export const SINE_PART = HALF_PI_1 / PART;
+export const SINE_PART_LOW = HALF_PI_2 / PART;
+/** Angles past this leave the parts of π/256 inexact. */
+export const SINE_REACH = 6400;
+
+function fillSines(): void {
+  const pair = new Float64Array(2);
+  const quarter = Float64Array.from({ length: PART + 1 }, (_, k) => {
+    polynomialSinCos((k * HALF_PI_1) / PART + (k * HALF_PI_2) / PART, pair);
+    return k === PART ? 1 : pair[0];
+  });
+  for (let k = 0; k < SINES.length; k++) {
+    const part = k % PART;
+    const turns = Math.floor(k / PART);
+    const size = turns % 2 === 0 ? quarter[part] : quarter[PART - part];
+    SINES[k] = turns % 4 < 2 ? size : -size;
+  }
+}
+
+fillSines();
+
+/** Writes sine and cosine of `x`, |x| ≤ 10⁶, into `out[0]` and `out[1]`. */
+export function ownSinCos(x: number, out: Float64Array): void {
+  if (x > SINE_REACH || x < -SINE_REACH) {
+    polynomialSinCos(x, out);
+    return;
+  }
+  const whole = x * SINE_SCALE + ROUNDER - ROUNDER;
+  const n = whole | 0;
+  // Two parts will do: the third is below the rounding of x.
+  const r = x - whole * SINE_PART - whole * SINE_PART_LOW;
+  const q = r * r;
+  const s = r + r * q * (-1 / 6 + q * (1 / 120));
+  const c = q * (-1 / 2 + q * (1 / 24 - q * (1 / 720)));
+  const at = n & (TURN_PARTS - 1);
+  const sine = SINES[at];
+  const cosine = SINES[at + PART];
+  out[0] = sine + (cosine * s + sine * c);
+  out[1] = cosine + (cosine * c - sine * s);
 }
 
 /** Newton steps to a logarithm; each doubles its digits or better. */

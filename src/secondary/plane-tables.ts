@@ -1,5 +1,5 @@
 import { type Chain, swingOf } from './chain.js';
-import { STEP_SIZE, setSpringStep } from './spring.js';
+import { Spring, STEP_SIZE } from './spring.js';
 
 /** Step lengths whose coefficients are kept. */
 const KEPT = 4;
@@ -22,7 +22,7 @@ export interface PlaneTables {
   readonly quickest: number;
   /** Gravity in m/s², or hardly any. */
   readonly gravity: number;
-  /** Coefficients of a step of `h` s: as `setSpringStep` lays it out, of each mode. */
+  /** Coefficients of a step of `h` s: as `Spring.setStep` lays it out, of each mode. */
   stepOf(h: number): Float64Array;
 }
 
@@ -58,6 +58,7 @@ export function preparePlane(chain: Chain): PlaneTables {
       }
     }
   }
+  const springs = Array.from(omegas, (omega, m) => new Spring(omega, zetas[m]));
   const steps = Array.from({ length: KEPT }, () => new Float64Array(STEP_SIZE * n));
   const lengths = new Float64Array(KEPT).fill(-1);
   let oldest = 0;
@@ -78,7 +79,7 @@ export function preparePlane(chain: Chain): PlaneTables {
       const table = steps[oldest];
       lengths[oldest] = h;
       oldest = (oldest + 1) % KEPT;
-      for (let m = 0; m < n; m++) setSpringStep(table, STEP_SIZE * m, omegas[m], zetas[m], h);
+      for (let m = 0; m < n; m++) springs[m].setStep(table, STEP_SIZE * m, h);
       return table;
     },
   };

@@ -1,4 +1,19 @@
-import { ownExp, ownSinCos } from './own-math.js';
+import {
+  EXP_PART,
+  EXP_PART_LOW,
+  EXP_REACH,
+  EXP_SCALE,
+  ownExp,
+  ownSinCos,
+  POWERS,
+  ROOTS,
+  ROUNDER,
+  SINE_PART,
+  SINE_PART_LOW,
+  SINE_REACH,
+  SINE_SCALE,
+  SINES,
+} from './own-math.js';
 
 /**
  * A mass on spring and damper that hangs from an accelerated point:
@@ -21,53 +36,197 @@ export function createSpringStep(): Float64Array {
  * push, and the power series is used.
  */
 const SERIES_BELOW = 4e-3;
+/** Within this much of a turn in rad of critical damping, entire functions are used. */
+const NEAR_CRITICAL = 0.2;
 /** The series is taken at this much or less, and doubled up from there. */
 const SERIES_REACH = 0.1;
 
-const angle = new Float64Array(2);
+const swing = new Float64Array(2);
+
+// Tables of this module's own: what is imported is looked up at every use.
+const sines = SINES;
+const roots = ROOTS;
+const powers = POWERS;
+
+/** What `Spring.numbers` holds after the eight of its step: the step's length in s, ω, ζ, and what steps share. */
+export const LENGTH = STEP_SIZE;
+const OMEGA = 9;
+const ZETA = 10;
+const ROOT = 11;
+const DECAY = 12;
+const PER_ROOT = 13;
+const SQUARE = 14;
+const PER_SQUARE = 15;
+/** Shortest and longest step that a swing is closed for. */
+const SHORTEST = 16;
+const LONGEST = 17;
+/** Rates in parts of the tables of sine and exponential. */
+const SINE_RATE = 18;
+const EXP_RATE = 19;
+/** How many numbers a spring has; whoever keeps more beside them begins here. */
+export const SPRING_SIZE = 20;
 
 /**
- * Writes the exact step of length `h` (s, > 0) for angular frequency `omega` (rad/s, > 0) and damping
- * ratio `zeta` (≥ 0) into `out[at…at + 7]`. Closed form with decaying exponentials only, 1 − ζ² taken as
- * (1 − ζ)(1 + ζ), entire functions of it near ζ = 1; nothing is allocated and no engine function used but
- * the square root.
+ * A spring of angular frequency ω (rad/s, > 0) and damping ratio ζ (≥ 0), its step of one length, and room for
+ * `more` numbers beside them.
  */
+export class Spring {
+  /** The step last set, its length, and what steps share: in one array, which keeps them together. */
+  readonly numbers: Float64Array;
+
+  constructor(omega: number, zeta: number, more = 0) {
+    const numbers = new Float64Array(SPRING_SIZE + more);
+    this.numbers = numbers;
+    const gap = (1 - zeta) * (1 + zeta);
+    const root = omega * Math.sqrt(Math.abs(gap));
+    numbers[LENGTH] = Number.NaN;
+    numbers[OMEGA] = omega;
+    numbers[ZETA] = zeta;
+    numbers[ROOT] = root;
+    numbers[DECAY] = -zeta * omega;
+    numbers[PER_ROOT] = root > 0 ? 1 / root : 0;
+    numbers[SQUARE] = omega * omega;
+    numbers[PER_SQUARE] = 1 / (omega * omega);
+    // No less than the cube root of the series' limit, up to ζ = 1.
+    const closed = (0.0377 + 0.1257 * Math.sqrt(zeta + 0.1)) / omega;
+    numbers[SHORTEST] = gap > 0 ? Math.max(closed, NEAR_CRITICAL / root) : Number.POSITIVE_INFINITY;
+    numbers[SINE_RATE] = root * SINE_SCALE;
+    numbers[EXP_RATE] = -zeta * omega * EXP_SCALE;
+    numbers[LONGEST] = Math.min(SINE_REACH / omega, EXP_REACH / (zeta * omega));
+  }
+
+  /** Writes the exact step of length `h` (s, > 0) into `out[at…at + 7]`. */
+  setStep(out: Float64Array, at: number, h: number): void {
+    const { numbers } = this;
+    numbers[LENGTH] = h;
+    setNumbers(numbers);
+    for (let i = 0; i < STEP_SIZE; i++) out[at + i] = numbers[i];
+  }
+}
+
+/**
+ * Sets a spring's numbers to the exact step of the length that they hold. Closed form with decaying
+ * exponentials only, entire functions near ζ = 1; nothing is allocated and no engine function used but the
+ * square root. The length is put down rather than passed on, since engines make an object of every number
+ * that a call takes.
+ */
+export function setNumbers(numbers: Float64Array): void {
+  const h = numbers[LENGTH];
+  if (!(h >= numbers[SHORTEST] && h <= numbers[LONGEST])) {
+    setRareStep(numbers);
+    return;
+  }
+  // Sine, cosine and exponential as `ownSinCos` and `ownExp` make them, in one and without a detour.
+  const decay = numbers[DECAY];
+  const turns = numbers[SINE_RATE] * h + ROUNDER - ROUNDER;
+  const doublings = numbers[EXP_RATE] * h + ROUNDER - ROUNDER;
+  const r = numbers[ROOT] * h - turns * SINE_PART - turns * SINE_PART_LOW;
+  const u = decay * h - doublings * EXP_PART - doublings * EXP_PART_LOW;
+  const q = r * r;
+  const sr = r + r * q * (-1 / 6 + q * (1 / 120));
+  const cr = q * (-1 / 2 + q * (1 / 24 - q * (1 / 720)));
+  const p = u + u * u * (0.5 + u * (1 / 6 + u * (1 / 24)));
+  const n = (turns | 0) & 511;
+  const m = doublings | 0;
+  const sine = sines[n];
+  const cosine = sines[n + 128];
+  const root = roots[m & 511];
+  const size = (root + root * p) * powers[1074 + (m >> 9)];
+  const perStep = 1 / h;
+  const perW2 = numbers[PER_SQUARE];
+  const s = size * (sine + (cosine * sr + sine * cr)) * numbers[PER_ROOT];
+  const c = size * (cosine + (cosine * cr - sine * sr));
+  const damp = -decay * s;
+  const i1 = (1 - c - damp) * perW2;
+  const late = (h - s + 2 * decay * i1) * (perW2 * perStep);
+  const lateSpeed = i1 * perStep;
+  numbers[0] = c + damp;
+  numbers[1] = s;
+  numbers[2] = -numbers[SQUARE] * s;
+  numbers[3] = c - damp;
+  numbers[4] = late - i1;
+  numbers[5] = -late;
+  numbers[6] = lateSpeed - s;
+  numbers[7] = -lateSpeed;
+}
+
+/** The exact step of one length of a spring: see `Spring.setStep`. */
 export function setSpringStep(out: Float64Array, at: number, omega: number, zeta: number, h: number): void {
-  given[0] = omega;
-  given[1] = zeta;
-  given[2] = h;
+  new Spring(omega, zeta).setStep(out, at, h);
+}
+
+/** Fills a step from the answer to a unit of speed and its even part, where neither is small. */
+function fillClosed(numbers: Float64Array, s: number, c: number): void {
+  const h = numbers[LENGTH];
+  const decay = numbers[DECAY];
+  const w2 = numbers[SQUARE];
+  const perW2 = numbers[PER_SQUARE];
+  const perStep = 1 / h;
+  const damp = -decay * s;
+  const i1 = (1 - c - damp) * perW2;
+  const late = (h - s + 2 * decay * i1) * (perW2 * perStep);
+  const lateSpeed = i1 * perStep;
+  numbers[0] = c + damp;
+  numbers[1] = s;
+  numbers[2] = -w2 * s;
+  numbers[3] = c - damp;
+  numbers[4] = late - i1;
+  numbers[5] = -late;
+  numbers[6] = lateSpeed - s;
+  numbers[7] = -lateSpeed;
+}
+
+/** Steps that are short, very long, near critical damping or past it. */
+function setRareStep(numbers: Float64Array): void {
+  const omega = numbers[OMEGA];
+  const zeta = numbers[ZETA];
+  const h = numbers[LENGTH];
   const x = omega * h;
-  if (zeta <= 2 && x * x * x >= SERIES_BELOW * (zeta + 0.1)) longStep(out, at);
-  else if (zeta > 2 && x * (1 + 2 * zeta) >= 1) heavyStep(out, at, omega, zeta, h);
-  else shortStep(out, at, omega, zeta, h);
+  if (zeta > 2 && x * (1 + 2 * zeta) >= 1) heavyStep(numbers, omega, zeta, h);
+  else if (zeta <= 2 && x * x * x >= SERIES_BELOW * (zeta + 0.1)) criticalStep(numbers, omega, zeta, h);
+  else shortStep(numbers, omega, zeta, h);
+}
+
+/** Anything up to twice critical damping. */
+function criticalStep(numbers: Float64Array, omega: number, zeta: number, h: number): void {
+  const d = (1 - zeta) * (1 + zeta);
+  const y2 = d * omega * h * (omega * h);
+  const root = Math.sqrt(Math.abs(d));
+  if (y2 > NEAR_CRITICAL * NEAR_CRITICAL) {
+    ownSinCos(root * omega * h, swing);
+    const decay = ownExp(-zeta * omega * h);
+    fillClosed(numbers, (decay * swing[0]) / (root * omega), decay * swing[1]);
+  } else if (y2 > -NEAR_CRITICAL * NEAR_CRITICAL) {
+    const decay = ownExp(-zeta * omega * h);
+    const s =
+      decay * h * (1 - (y2 / 6) * (1 - (y2 / 20) * (1 - (y2 / 42) * (1 - (y2 / 72) * (1 - y2 / 110)))));
+    const c = decay * (1 - (y2 / 2) * (1 - (y2 / 12) * (1 - (y2 / 30) * (1 - (y2 / 56) * (1 - y2 / 90)))));
+    fillClosed(numbers, s, c);
+  } else {
+    // Two decaying exponentials; the slow rate as 1 / (ζ + √) rather than ζ − √, which cancels.
+    const slow = ownExp((-omega * h) / (zeta + root));
+    const fast = ownExp(-omega * h * (zeta + root));
+    fillClosed(numbers, (slow - fast) / (2 * root * omega), (slow + fast) / 2);
+  }
 }
 
 /** Fills a step from S, which answers a unit of speed, its derivative, its integral and that one's integral. */
-function fill(
-  out: Float64Array,
-  at: number,
-  w2: number,
-  h: number,
-  s: number,
-  ds: number,
-  i1: number,
-  i2: number,
-): void {
+function fill(out: Float64Array, w2: number, h: number, s: number, ds: number, i1: number, i2: number): void {
   const perStep = 1 / h;
   const late = i2 * perStep;
   const lateSpeed = i1 * perStep;
-  out[at] = 1 - w2 * i1;
-  out[at + 1] = s;
-  out[at + 2] = -w2 * s;
-  out[at + 3] = ds;
-  out[at + 4] = late - i1;
-  out[at + 5] = -late;
-  out[at + 6] = lateSpeed - s;
-  out[at + 7] = -lateSpeed;
+  out[0] = 1 - w2 * i1;
+  out[1] = s;
+  out[2] = -w2 * s;
+  out[3] = ds;
+  out[4] = late - i1;
+  out[5] = -late;
+  out[6] = lateSpeed - s;
+  out[7] = -lateSpeed;
 }
 
 /** Power series, halved into its reach and doubled back: sums of like signs, so no digits are lost. */
-function shortStep(out: Float64Array, at: number, omega: number, zeta: number, whole: number): void {
+function shortStep(out: Float64Array, omega: number, zeta: number, whole: number): void {
   let h = whole;
   let reach = omega * whole * (1 + 2 * zeta);
   while (reach > SERIES_REACH) {
@@ -115,56 +274,7 @@ function shortStep(out: Float64Array, at: number, omega: number, zeta: number, w
     s = next;
     h *= 2;
   }
-  fill(out, at, w2, whole, s, ds, i1, i2);
-}
-
-/** Frequency, damping ratio and length of the step at hand: numbers that are passed on cost a box each. */
-const given = new Float64Array(3);
-
-function longStep(out: Float64Array, at: number): void {
-  const omega = given[0];
-  const zeta = given[1];
-  const h = given[2];
-  const x = omega * h;
-  const d = (1 - zeta) * (1 + zeta);
-  const y2 = d * x * x;
-  // Divisions are slow and wait for nothing: they are begun before the exponentials.
-  const w2 = omega * omega;
-  const perW2 = 1 / w2;
-  const perStep = 1 / h;
-  let s: number;
-  let c: number;
-  if (y2 > 0.04) {
-    const root = Math.sqrt(d);
-    const perRoot = 1 / (root * omega);
-    ownSinCos(root * x, angle);
-    const decay = ownExp(-zeta * x);
-    s = decay * angle[0] * perRoot;
-    c = decay * angle[1];
-  } else if (y2 > -0.04) {
-    const decay = ownExp(-zeta * x);
-    s = decay * h * (1 - (y2 / 6) * (1 - (y2 / 20) * (1 - (y2 / 42) * (1 - (y2 / 72) * (1 - y2 / 110)))));
-    c = decay * (1 - (y2 / 2) * (1 - (y2 / 12) * (1 - (y2 / 30) * (1 - (y2 / 56) * (1 - y2 / 90)))));
-  } else {
-    // Two decaying exponentials; the slow rate as 1 / (ζ + √) rather than ζ − √, which cancels.
-    const root = Math.sqrt(-d);
-    const slow = ownExp(-x / (zeta + root));
-    const fast = ownExp(-x * (zeta + root));
-    s = (slow - fast) / (2 * root * omega);
-    c = (slow + fast) / 2;
-  }
-  const damp = zeta * omega * s;
-  const i1 = (1 - c - damp) * perW2;
-  const late = (h - s - 2 * zeta * omega * i1) * perW2 * perStep;
-  const lateSpeed = i1 * perStep;
-  out[at] = c + damp;
-  out[at + 1] = s;
-  out[at + 2] = -w2 * s;
-  out[at + 3] = c - damp;
-  out[at + 4] = late - i1;
-  out[at + 5] = -late;
-  out[at + 6] = lateSpeed - s;
-  out[at + 7] = -lateSpeed;
+  fill(out, w2, whole, s, ds, i1, i2);
 }
 
 /** e^−y and its first and second mean over [0, y], without the loss of digits near 0. */
@@ -185,7 +295,7 @@ function setMeans(y: number): void {
 }
 
 /** Damping well past critical: the two rates lie far apart, and each part is kept from cancelling. */
-function heavyStep(out: Float64Array, at: number, omega: number, zeta: number, h: number): void {
+function heavyStep(out: Float64Array, omega: number, zeta: number, h: number): void {
   const root = Math.sqrt((zeta - 1) * (zeta + 1));
   const by = 1 / (2 * root * omega);
   const slow = (omega * h) / (zeta + root);
@@ -197,5 +307,5 @@ function heavyStep(out: Float64Array, at: number, omega: number, zeta: number, h
   // Both exponentials near 1 are subtracted as their losses.
   const s = (fast * fast1 - slow * slow1) * by;
   const ds = ((fast * fast0 - slow * slow0) / h) * by;
-  fill(out, at, omega * omega, h, s, ds, h * (slow1 - fast1) * by, h * h * (slow2 - fast2) * by);
+  fill(out, omega * omega, h, s, ds, h * (slow1 - fast1) * by, h * h * (slow2 - fast2) * by);
 }

@@ -1,5 +1,5 @@
 import type { Axis } from './bounce-part.js';
-import { createSpringStep, setSpringStep } from './spring.js';
+import { createSpringStep, Spring } from './spring.js';
 
 /** Displacement and speed of one axis, and which stop it is pressed on: −1, 0 or 1. */
 export interface AxisState {
@@ -16,6 +16,9 @@ const HALVINGS = 52;
 const SLOW = 1e-7;
 
 const partial = createSpringStep();
+/** The axis last flown, prepared. */
+let flown = new Spring(1, 1);
+let flownAxis: Axis | undefined;
 const probe = { z: 0, v: 0 };
 
 /** Flies the first `s` of the rest of a step, its drive running straight from `from` with slope `slope`. */
@@ -25,7 +28,11 @@ function fly(axis: Axis, state: AxisState, from: number, slope: number, s: numbe
     probe.v = state.v;
     return;
   }
-  setSpringStep(partial, 0, axis.omega, axis.zeta, s);
+  if (flownAxis !== axis) {
+    flown = new Spring(axis.omega, axis.zeta);
+    flownAxis = axis;
+  }
+  flown.setStep(partial, 0, s);
   const to = from + slope * s;
   probe.z = partial[0] * state.z + partial[1] * state.v + partial[4] * from + partial[5] * to;
   probe.v = partial[2] * state.z + partial[3] * state.v + partial[6] * from + partial[7] * to;
