@@ -17,6 +17,7 @@ export const HARBOUR_FACTS: RigFacts = {
   firstFrame: 1001,
   angles: 'degrees',
   layers: true,
+  jumps: true,
 };
 
 /** A rig of the harbour's people without a single key. */

@@ -41,6 +41,18 @@ describe('a correct adapter', () => {
     assertLaws(checkRigAdapter(() => makeHarbourTrial(), { mapping: HARBOUR_MAPPING, runs: RUNS }));
   });
 
+  it('of a host that cannot copy what it has keeps them to its rounding', PATIENCE, () => {
+    const makeTrial = () => makeHarbourTrial({ copies: false });
+    assertLaws(checkRigAdapter(makeTrial, { mapping: HARBOUR_MAPPING, runs: RUNS }));
+  });
+
+  it('of a host without jumps is asked for none', () => {
+    const makeTrial = () => makeHarbourTrial({ facts: { jumps: false } });
+    const report = checkRigAdapter(makeTrial, { mapping: HARBOUR_MAPPING, runs: 20 });
+    expect(report.holds).toBe(true);
+    expect(report.laws.some(({ law }) => law.startsWith('A jump'))).toBe(false);
+  });
+
   it('is believed where the host cannot be asked', () => {
     const blind = (mistake = {}): RigTrial => ({ adapter: makeHarbourTrial(mistake).adapter });
     const options = { mapping: HARBOUR_MAPPING, runs: 20 };

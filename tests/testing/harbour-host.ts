@@ -32,6 +32,7 @@ export const FACTS: RigFacts = {
   firstFrame: 1001,
   angles: 'degrees',
   layers: true,
+  jumps: true,
 };
 
 interface Handle {
@@ -43,6 +44,8 @@ interface HostKey extends Handle {
   readonly left: Handle;
   readonly right: Handle;
   readonly next: RigKey['next'];
+  /** Where the curve comes from, where it jumps. */
+  readonly from?: number;
 }
 
 export interface HostCurve {
@@ -67,13 +70,14 @@ export const layerOf = (host: Host, mode: RigMode): Layer => (mode === 'add' ? h
 
 export function toHost({ keys, before, after }: RigCurve): HostCurve {
   return {
-    keys: keys.map(({ frame, value, in: arriving, out, next }) => ({
+    keys: keys.map(({ frame, value, in: arriving, out, next, arrives = value }) => ({
       frame,
       value,
-      left: { frame: frame - arriving.frames, value: value - arriving.slope * arriving.frames },
+      left: { frame: frame - arriving.frames, value: arrives - arriving.slope * arriving.frames },
       right: { frame: frame + out.frames, value: value + out.slope * out.frames },
       // A handle of no length has no direction.
       next,
+      ...(arrives === value ? {} : { from: arrives }),
     })),
     before,
     after,
@@ -89,21 +93,25 @@ function fromHost({ keys, before, after }: HostCurve): RigCurve {
     keys: keys.map((key) => ({
       frame: key.frame,
       value: key.value,
-      in: side(key.left, key),
+      in: side(key.left, arriving(key)),
       out: side(key, key.right),
       next: key.next,
+      ...(key.from === undefined ? {} : { arrives: key.from }),
     })),
     before,
     after,
   };
 }
 
+const arriving = ({ frame, value, from = value }: HostKey): Handle => ({ frame, value: from });
+
 function bezier(a: number, b: number, c: number, d: number, s: number): number {
   const r = 1 - s;
   return r * r * (r * a + 3 * s * b) + s * s * (3 * r * c + s * d);
 }
 
-function between(a: HostKey, b: HostKey, frame: number): number {
+function between(a: HostKey, end: HostKey, frame: number): number {
+  const b = { ...end, ...arriving(end) };
   if (a.next === 'hold') return a.value;
   if (a.next === 'line') return a.value + ((b.value - a.value) * (frame - a.frame)) / (b.frame - a.frame);
   let [low, high] = [0, 1];
@@ -123,7 +131,8 @@ function endSlope(points: readonly Handle[]): number {
 }
 
 function slopeAtEnd(keys: readonly HostKey[], last: boolean): number {
-  const [a, b] = last ? [keys[keys.length - 2], keys[keys.length - 1]] : [keys[0], keys[1]];
+  const [a, right] = last ? [keys[keys.length - 2], keys[keys.length - 1]] : [keys[0], keys[1]];
+  const b = { ...right, ...arriving(right) };
   if (a.next === 'hold') return 0;
   if (a.next === 'line') return (b.value - a.value) / (b.frame - a.frame);
   return endSlope(last ? [b, b.left, a.right, a] : [a, a.right, b.left, b]);
@@ -133,7 +142,7 @@ export function play({ keys, before, after }: HostCurve, frame: number, late = 0
   const [first, last] = [keys[0], keys[keys.length - 1]];
   if (frame < first.frame || frame >= last.frame) {
     const [rule, end, isLast] = frame < first.frame ? [before, first, false] : ([after, last, true] as const);
-    if (rule === 'holds') return end.value;
+    if (rule === 'holds') return isLast ? end.value : arriving(end).value;
     if (rule === 'straight') return end.value + slopeAtEnd(keys, isLast as boolean) * (frame - end.frame);
     const cycle = last.frame - first.frame + (rule === 'loops' ? late : 0);
     const turns = Math.floor((frame - first.frame) / cycle);
@@ -155,6 +164,9 @@ export interface Mistake {
   readonly tellsLocks?: boolean;
   readonly write?: (host: Host, channel: string, curve: RigCurve | undefined, mode: RigMode) => void;
   readonly read?: (host: Host, channel: string, mode: RigMode) => RigCurve | undefined;
+  /** Whether the host copies what it has in its own form. Default true. */
+  readonly copies?: boolean;
+  readonly putBack?: RigAdapter['putBack'];
 }
 
 function write(host: Host, channel: string, curve: RigCurve | undefined, mode: RigMode): void {
@@ -179,7 +191,17 @@ const read = (host: Host, channel: string, mode: RigMode): RigCurve | undefined 
 export function makeHarbourTrial(mistake: Mistake = {}): RigTrial {
   const host: Host = { locked: new Set(), base: {}, over: {}, spoilt: new Set() };
   const named = mistake.channel ?? ((channel: string) => channel);
+  const copying: Pick<RigAdapter, 'takeCopy' | 'putBack'> = {
+    takeCopy: (channel, mode) => layerOf(host, mode)[named(channel)],
+    putBack:
+      mistake.putBack ??
+      ((channel, copy, mode) => {
+        if (copy) layerOf(host, mode)[named(channel)] = copy as HostCurve;
+        else delete layerOf(host, mode)[named(channel)];
+      }),
+  };
   const adapter: RigAdapter = {
+    ...(mistake.copies === false ? {} : copying),
     facts: { ...FACTS, ...mistake.facts },
     channels: () =>
       CHANNELS.map((name) => ({

@@ -32,6 +32,7 @@ const LAWS = {
   sides: 'Each side of a key keeps its own slope.',
   width: 'A handle keeps its width.',
   kinds: 'A line stays a line and a hold stays a hold.',
+  jump: 'A jump arrives with one value and leaves with the other.',
   beyond: 'Before and after its keys a curve stays, or goes straight on, as it says.',
   loop: 'A loop comes round again, one period later.',
   travels: 'What travels keeps what it has gained, each time round.',
@@ -189,6 +190,7 @@ export const PLANTED: readonly PlantedBug[] = [
   {
     bug: 'a failed write leaves its half',
     mistake: {
+      copies: false,
       write: (host, channel, curve, mode) => {
         const layer = layerOf(host, mode);
         if (!curve) {
@@ -249,6 +251,21 @@ export const PLANTED: readonly PlantedBug[] = [
       },
     },
     law: LAWS.twice,
+  },
+  {
+    bug: 'jumps left out',
+    mistake: { curve: keys(({ arrives: _, ...key }) => key) },
+    law: LAWS.jump,
+  },
+  {
+    bug: 'a jump that leaves with what it arrived with',
+    mistake: { curve: keys((key) => ({ ...key, value: key.arrives ?? key.value })) },
+    law: LAWS.jump,
+  },
+  {
+    bug: 'a copy that is never put back',
+    mistake: { putBack: () => undefined },
+    law: LAWS.failure,
   },
   {
     bug: 'straight ends flattened',

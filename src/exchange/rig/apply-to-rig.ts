@@ -10,7 +10,7 @@ import type { MotionDocument } from '../document.js';
 import { resolveScene } from '../scene.js';
 import { sceneAxes } from '../scene-axes.js';
 import type { RigAdapter, RigChannel, RigCurve, RigMode } from './rig-adapter.js';
-import { toRigCurve } from './rig-curve.js';
+import { jumpsAt, jumpsAtEnd, toRigCurve } from './rig-curve.js';
 import { rigSources } from './rig-sources.js';
 
 /** Where a curve of the document goes. */
@@ -63,15 +63,17 @@ export interface RigReport {
 interface Job {
   readonly change: RigChange;
   readonly curve: RigCurve;
-  readonly before: RigCurve | undefined;
+  /** Gives the channel what it had. */
+  readonly undo: () => void;
 }
 
 /**
  * Gives a rig the curves of a motion, all of them or none: in the host's frames, unit of length, axes and
  * unit of angle, key by key without loss.
  *
- * Everything is checked before anything is written. If the host still fails at a channel, those written
- * before are given back what they had.
+ * Everything is checked before anything is written: a curve that jumps at a key is refused where the rig's
+ * facts do not say `jumps`. If the host still fails at a channel, those written before are given back what
+ * they had, to the bit where the adapter has `takeCopy` and `putBack`.
  *
  * @param document - a motion document
  * @param adapter - the host's rig
@@ -106,6 +108,10 @@ export function applyToRig(
   options: ApplyOptions = {},
 ): RigReport {
   const where = 'applyToRig';
+  requireRecord(where, 'document', document);
+  requireRecord(where, 'adapter', adapter);
+  const { angles } = requireRecord(where, 'adapter.facts', adapter.facts);
+  requireChoice(where, 'adapter.facts.angles', angles, ['radians', 'degrees']);
   requireRecord(where, 'options', options, ['mode', 'dryRun', 'skipLocked']);
   requireRecord(where, 'mapping', mapping);
   const { mode = 'replace', dryRun = false, skipLocked = false } = options;
@@ -133,7 +139,7 @@ function planJobs(
   const refuse = (field: string, rule: string, got: unknown): void => {
     problems.push({ field, rule, got: show(got), kind: 'range' });
   };
-  const { angles, layers, ...spec } = adapter.facts;
+  const { angles, layers, jumps = false, ...spec } = adapter.facts;
   const scene = resolveScene('applyToRig', spec);
   const axes = sceneAxes(scene);
   if (mode === 'add' && !layers) refuse('mode', 'must be "replace" on a rig without layers', mode);
@@ -156,7 +162,12 @@ function planJobs(
     else if (!Number.isFinite(scale) || !Number.isFinite(offset))
       refuse(field, 'must have a finite scale and offset', scale);
     else if (channel.locked && !skipLocked) refuse(field, 'must not name a locked channel', channel.name);
-    else {
+    else if (!jumps && source.curve.keys.some(jumpsAt)) {
+      const at = source.curve.keys.find(jumpsAt)?.time;
+      refuse(field, 'must not jump at a key on a rig without jumps', `a jump at ${at} s`);
+    } else if (jumpsAtEnd(source.curve)) {
+      refuse(field, 'must not jump at its seam where it repeats on one side only', name);
+    } else {
       taken.set(channel.name, name);
       const unit =
         source.kind === 'length' ? 1 / scene.metersPerUnit : angles === 'degrees' ? 180 / Math.PI : 1;
@@ -181,7 +192,21 @@ function jobOf(name: string, channel: RigChannel, curve: RigCurve, adapter: RigA
     frames: [keys[0].frame, keys[keys.length - 1].frame],
     values: [Math.min(...values), Math.max(...values)],
   };
-  return { change, curve, before };
+  return { change, curve, undo: undoOf(adapter, channel.name, before, mode) };
+}
+
+/** What gives a channel back what it has now: the host's own copy where it makes one, else its keys. */
+function undoOf(
+  adapter: RigAdapter,
+  channel: string,
+  before: RigCurve | undefined,
+  mode: RigMode,
+): () => void {
+  if (adapter.takeCopy === undefined || adapter.putBack === undefined) {
+    return () => adapter.writeKeys(channel, before, mode);
+  }
+  const copy = adapter.takeCopy(channel, mode);
+  return () => adapter.putBack?.(channel, copy, mode);
 }
 
 /** Writes all, or gives back what was there and says at which channel the host failed. */
@@ -190,9 +215,14 @@ function writeAll(adapter: RigAdapter, jobs: readonly Job[], mode: RigMode): voi
     try {
       adapter.writeKeys(change.channel, curve, mode);
     } catch (cause) {
-      for (const done of jobs.slice(0, i + 1).reverse())
-        adapter.writeKeys(done.change.channel, done.before, mode);
-      const rule = 'must be writable; what was written before it has been taken back';
+      const kept = jobs
+        .slice(0, i + 1)
+        .reverse()
+        .filter(({ undo }) => !succeeds(undo));
+      const rule =
+        kept.length === 0
+          ? 'must be writable; what was written before it has been taken back'
+          : `must be writable; what was written before it could not be taken back from ${kept.map((job) => job.change.channel).join(', ')}`;
       const error = errorOf('applyToRig', {
         field: 'adapter',
         rule,
@@ -202,4 +232,13 @@ function writeAll(adapter: RigAdapter, jobs: readonly Job[], mode: RigMode): voi
       throw Object.assign(error, { cause });
     }
   });
+}
+
+function succeeds(act: () => void): boolean {
+  try {
+    act();
+    return true;
+  } catch {
+    return false;
+  }
 }

@@ -17,6 +17,11 @@ export interface RigKey {
   readonly out: RigTangent;
   /** How the curve goes on to the next key. */
   readonly next: SegmentKind;
+  /**
+   * Value that the curve arrives with, where it jumps at this key, and stays at before the first key where
+   * it holds there. Only on a rig whose facts say `jumps`.
+   */
+  readonly arrives?: number;
 }
 
 /**
@@ -43,6 +48,8 @@ export interface RigFacts extends SceneSpec {
   readonly angles: 'radians' | 'degrees';
   /** Whether curves can be laid over what is there. */
   readonly layers: boolean;
+  /** Whether a key may arrive with one value and leave with another. Default false: such curves are refused. */
+  readonly jumps?: boolean;
 }
 
 /** Replace what a channel has, or lay the curve over it. */
@@ -57,4 +64,11 @@ export interface RigAdapter {
   readKeys(channel: string, mode: RigMode): RigCurve | undefined;
   /** Gives a channel, or the layer over it, these keys and no others; no curve takes them all away. */
   writeKeys(channel: string, curve: RigCurve | undefined, mode: RigMode): void;
+  /**
+   * What a channel, or the layer over it, has now, in the host's own form. With `putBack`, what was written
+   * before a failure is taken back to the bit; without, by `readKeys` and `writeKeys`, to their rounding.
+   */
+  takeCopy?(channel: string, mode: RigMode): unknown;
+  /** Gives a channel, or the layer over it, what `takeCopy` returned. */
+  putBack?(channel: string, copy: unknown, mode: RigMode): void;
 }

@@ -1,4 +1,4 @@
-import type { Curve } from '../../curves/curve.js';
+import type { Curve, Key } from '../../curves/curve.js';
 import { evaluate } from '../../curves/evaluate.js';
 import { requireNumber } from '../../internal/check.js';
 import { framesPerSecond } from '../frame-rate.js';
@@ -17,15 +17,33 @@ export interface RigScale {
 export function toRigCurve(curve: Curve, { scene, factor, offset }: RigScale): RigCurve {
   const rate = framesPerSecond(scene.frameRate);
   const keys = unrollCurve(curve).map(
-    (key): RigKey => ({
+    (key, i): RigKey => ({
       frame: tidy(scene.firstFrame + key.time * rate),
       value: key.value * factor + offset,
       in: { frames: key.in.span * rate, slope: (key.in.slope * factor) / rate },
       out: { frames: key.out.span * rate, slope: (key.out.slope * factor) / rate },
       next: key.next ?? 'curve',
+      // What arrives at the first key of a cycle does so at its other end.
+      ...(jumpsAt(key) && (i > 0 || curve.period === undefined)
+        ? { arrives: (key.arrives ?? key.value) * factor + offset }
+        : {}),
     }),
   );
   return { keys, before: curve.before, after: curve.after };
+}
+
+/** Whether a curve arrives at a key with another value than it leaves with. */
+export function jumpsAt({ arrives, value }: Key): boolean {
+  return arrives !== undefined && arrives !== value;
+}
+
+/**
+ * Whether a cyclic curve jumps at its seam and repeats on one side only: what it holds at on the other side is
+ * then neither of the two values that a rig's last key can tell.
+ */
+export function jumpsAtEnd({ keys, start, period, before, after }: Curve): boolean {
+  if (period === undefined || !jumpsAt(keys[0]) || keys[0].time > start) return false;
+  return ![before, after].every((outside) => outside === 'loops' || outside === 'travels');
 }
 
 /** How near a whole frame a time in seconds has to come to be meant as one, in frames. */
@@ -66,20 +84,29 @@ function fromRigCurve(curve: RigCurve): Curve {
   const { keys, before, after } = curve;
   const repeats = [before, after].some((outside) => outside === 'loops' || outside === 'travels');
   const [first, last] = [keys[0], keys[keys.length - 1]];
-  const plain = keys.map(({ frame, value, in: arriving, out, next }) => ({
+  const plain = keys.map(({ frame, value, in: arriving, out, next, arrives }) => ({
     time: frame,
     value,
     in: { span: arriving.frames, slope: arriving.slope },
     out: { span: out.frames, slope: out.slope },
     next,
+    ...(arrives === undefined ? {} : { arrives }),
   }));
+  const gain = last.value - first.value;
   const again: Curve = repeats
     ? {
         // The seam's left side arrives at the first key from the cycle before.
-        keys: [{ ...plain[0], in: plain[plain.length - 1].in }, ...plain.slice(1, -1)],
+        keys: [
+          {
+            ...plain[0],
+            in: plain[plain.length - 1].in,
+            ...(last.arrives === undefined ? {} : { arrives: last.arrives - gain }),
+          },
+          ...plain.slice(1, -1),
+        ],
         start: first.frame,
         period: last.frame - first.frame,
-        gain: last.value - first.value,
+        gain,
         before,
         after,
       }

@@ -58,11 +58,11 @@ export function checkRigAdapter(makeTrial: () => RigTrial, options: AdapterOptio
   requireNumber(where, 'samplesPerFrame', samplesPerFrame, { whole: true, min: 0, max: 64 });
   const settled = { mapping, runs, seed, tolerance, samplesPerFrame, outside };
   const makeProbe = (): Probe => new Probe(makeTrial(), settled);
-  const { layers } = makeTrial().adapter.facts;
+  const { layers, jumps = false } = makeTrial().adapter.facts;
   const laws = [
     ...contractLaws(makeProbe),
     ...meaningLaws(makeProbe),
-    ...shapeLaws(makeProbe, outside, samplesPerFrame),
+    ...shapeLaws(makeProbe, { outside, samplesPerFrame, jumps }),
     ...layerLaws(makeProbe, tolerance, layers),
   ];
   return judge('rig adapter', laws, runs, seed);

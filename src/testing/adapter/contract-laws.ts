@@ -7,6 +7,7 @@ import { curves } from '../arbitraries/curves.js';
 import { type AnyLaw, asLaw } from '../laws/law.js';
 import type { Probe } from './probe.js';
 import { readAll, sameRig } from './read-all.js';
+import { writing } from './writing.js';
 
 const whole = curves({ wholeTimes: true });
 
@@ -19,19 +20,11 @@ const at = (probe: Probe, n: number): string => probe.sources[n % probe.sources.
 function given(probe: Probe, source: string, curve: Curve): RigCurve {
   let seen: RigCurve | undefined;
   const { adapter } = probe.trial;
-  probe.apply(
-    { [source]: curve },
-    {},
-    {
-      facts: adapter.facts,
-      channels: () => adapter.channels(),
-      readKeys: (channel, mode) => adapter.readKeys(channel, mode),
-      writeKeys: (channel, keys, mode) => {
-        seen = keys && structuredClone(keys);
-        adapter.writeKeys(channel, keys, mode);
-      },
-    },
-  );
+  const spy = writing(adapter, (channel, keys, mode) => {
+    seen = keys && structuredClone(keys);
+    adapter.writeKeys(channel, keys, mode);
+  });
+  probe.apply({ [source]: curve }, {}, spy);
   return seen as RigCurve;
 }
 

@@ -1,6 +1,7 @@
 /** Laws about the shape of a curve: keys, slopes, handles, kinds, and what lies outside. */
 import fc from 'fast-check';
 import type { Curve } from '../../curves/curve.js';
+import { jumpsAt, jumpsAtEnd } from '../../exchange/rig/rig-curve.js';
 import { type CurveChoice, curves } from '../arbitraries/curves.js';
 import { evenly } from '../arbitraries/numbers.js';
 import { type AnyLaw, asLaw } from '../laws/law.js';
@@ -56,7 +57,14 @@ function hasEndSlopes({ keys }: Curve): boolean {
 
 const level = (choice: CurveChoice): fc.Arbitrary<Curve> => curves({ wholeTimes: true, ...choice });
 
-export function shapeLaws(makeProbe: () => Probe, outside: boolean, samplesPerFrame: number): AnyLaw[] {
+/** What of a host decides which laws on shape can be asked of it. */
+export interface ShapeScope {
+  readonly outside: boolean;
+  readonly samplesPerFrame: number;
+  readonly jumps: boolean;
+}
+
+export function shapeLaws(makeProbe: () => Probe, { outside, samplesPerFrame, jumps }: ShapeScope): AnyLaw[] {
   const laws = [
     asLaw({
       name: 'Every key is met at its frame with its value, the last one too.',
@@ -121,6 +129,14 @@ export function shapeLaws(makeProbe: () => Probe, outside: boolean, samplesPerFr
         level({ repeats: true, outside: ['travels'] }),
         makeProbe,
         roundAbout,
+      ),
+    );
+  }
+  if (jumps) {
+    const jumping = level({ jumps: true }).filter((curve) => curve.keys.some(jumpsAt) && !jumpsAtEnd(curve));
+    laws.push(
+      playedLaw('A jump arrives with one value and leaves with the other.', jumping, makeProbe, (curve) =>
+        outside && curve.period !== undefined ? [rangeOf(curve), ...roundAbout(curve)] : [rangeOf(curve)],
       ),
     );
   }

@@ -61,10 +61,20 @@ export function asLaw<Case>(law: Law<Case>): AnyLaw {
       const numRuns = Math.min(runs, law.most ?? runs);
       const details = fc.check(property, { numRuns, seed });
       if (!details.failed) return { law: law.name, verdict: 'holds', runs: details.numRuns };
-      const because = details.errorInstance instanceof Error ? details.errorInstance.message : 'unknown';
-      return { law: law.name, verdict: 'broken', runs: details.numRuns, because };
+      return {
+        law: law.name,
+        verdict: 'broken',
+        runs: details.numRuns,
+        because: wordsOf(details.errorInstance),
+      };
     },
   };
+}
+
+/** What an error says, and what its cause says. */
+function wordsOf(error: unknown): string {
+  if (!(error instanceof Error)) return 'unknown';
+  return error.cause instanceof Error ? `${error.message}: ${error.cause.message}` : error.message;
 }
 
 /** Tries the laws in order up to the first that is broken: each takes for granted what those before it showed. */

@@ -4,7 +4,7 @@ import { adaptPlainRig, HARBOUR_FACTS, makePlainRig, PLAIN_MAPPING } from '../..
 import { adaptThree } from '../../../examples/three-rig.js';
 import { evaluate } from '../../../src/curves/evaluate.js';
 import { applyToRig } from '../../../src/exchange/rig/apply-to-rig.js';
-import type { RigFacts } from '../../../src/exchange/rig/rig-adapter.js';
+import type { RigCurve, RigFacts } from '../../../src/exchange/rig/rig-adapter.js';
 import { rigValue } from '../../../src/exchange/rig/rig-curve.js';
 import { rigSources } from '../../../src/exchange/rig/rig-sources.js';
 import { sceneAxes } from '../../../src/exchange/scene-axes.js';
@@ -154,6 +154,90 @@ describe('a motion on a rig', () => {
     expect(failure?.message).toContain('got "hips.z"');
     expect(String(failure?.cause)).toBe('Error: the host is out of ink');
     expect(rig.base).toEqual(before);
+  });
+});
+
+/** The example's document with a root that jumps by 3 cm at a key. */
+function jumping() {
+  const { height } = document.root;
+  const keys = height.keys.map((key, i) => (i === 3 ? { ...key, arrives: key.value - 0.03 } : key));
+  return { ...document, root: { ...document.root, height: { ...height, keys } } };
+}
+
+describe('a curve that jumps at a key', () => {
+  const mapping = { 'root.height': 'hips.z' };
+
+  it('is refused, and told on a dry run, on a rig that cannot keep it', () => {
+    const rig = makePlainRig();
+    const told =
+      /mapping\["root.height"\] must not jump at a key on a rig without jumps, got "a jump at 0\.\d+ s"/;
+    const facts = { ...HARBOUR_FACTS, jumps: false };
+    expect(() => applyToRig(jumping(), adaptPlainRig(rig, facts), mapping)).toThrow(told);
+    expect(rig.base).toEqual({});
+    const { problems } = applyToRig(jumping(), adaptPlainRig(rig, facts), mapping, { dryRun: true });
+    expect(problems.map(({ field }) => field)).toEqual(['mapping["root.height"]']);
+  });
+
+  it('is carried through on a rig that can', () => {
+    const rig = makePlainRig();
+    applyToRig(jumping(), adaptPlainRig(rig, { ...HARBOUR_FACTS, jumps: true }), mapping);
+    const { keys } = rig.base['hips.z'];
+    expect(keys.filter(({ arrives }) => arrives !== undefined)).toHaveLength(1);
+    assertClose(keys[3].value - (keys[3].arrives ?? 0), 3, SAME);
+    const { height } = jumping().root;
+    for (let i = 0; i < 400; i++) {
+      const time = -1.3 + (i * 4.1) / 399;
+      assertClose(rigValue(rig.base['hips.z'], 1001 + 24 * time) / 100, evaluate(height, time), SAME);
+    }
+  });
+});
+
+describe('what is taken back', () => {
+  const mapping = { 'root.side': 'hips.x', 'root.height': 'hips.z' };
+
+  it("is the host's own copy, to the bit, where it makes one", () => {
+    const rig = makePlainRig();
+    const adapter = adaptPlainRig(rig);
+    applyToRig(document, adapter, mapping);
+    const before = { ...rig.base };
+    const failing = {
+      ...adapter,
+      // Reads back rounded, as a host that keeps handles as points does.
+      readKeys: () => undefined,
+      writeKeys: (...[channel, curve, mode]: Parameters<typeof adapter.writeKeys>) => {
+        if (channel === 'hips.z') throw new Error('the host is out of ink');
+        adapter.writeKeys(channel, curve, mode);
+      },
+      takeCopy: (channel: string) => rig.base[channel],
+      putBack: (channel: string, copy: unknown) => {
+        rig.base[channel] = copy as RigCurve;
+      },
+    };
+    expect(() => applyToRig(document, failing, mapping)).toThrow('has been taken back, got "hips.z"');
+    expect(rig.base['hips.x']).toBe(before['hips.x']);
+    expect(rig.base['hips.z']).toBe(before['hips.z']);
+  });
+
+  it('is said to be missing where even that fails', () => {
+    const adapter = adaptPlainRig(makePlainRig());
+    const dead = {
+      ...adapter,
+      writeKeys: () => {
+        throw new Error('the host is gone');
+      },
+    };
+    expect(() => applyToRig(document, dead, mapping)).toThrow(
+      'what was written before it could not be taken back from hips.x, got "hips.x"',
+    );
+  });
+
+  it('asks for facts that mean something', () => {
+    const rig = makePlainRig();
+    const facts = { ...HARBOUR_FACTS, angles: 'deg' as never };
+    expect(() => applyToRig(document, adaptPlainRig(rig, facts), mapping)).toThrow(
+      'applyToRig: adapter.facts.angles must be one of "radians", "degrees", got "deg"',
+    );
+    expect(() => applyToRig(document, null as never, mapping)).toThrow('adapter must be an object, got null');
   });
 });
 
