@@ -1,4 +1,5 @@
 import { createUnitDependencies, create as makeMath, unitDependencies } from 'mathjs';
+import { lowerUnits, spellUnits } from './words.js';
 
 /** The little of a unit that is used here; the library's own types would reach users as `any`. */
 export interface KnownUnit {
@@ -24,13 +25,25 @@ function makeUnits(): KnownUnits {
   units.createUnit('frame', { aliases: ['frames'] });
   units.createUnit('fps', '1 frame/s');
   units.createUnit('mph', '1 mile/hour');
+  units.createUnit('kph', '1 km/hour');
+  units.createUnit('knot', '1852 m/hour');
   return units;
 }
 
 let made: KnownUnits | undefined;
 
-/** A number and a unit, or a unit alone, as plain text; throws whatever the reader throws. */
+/**
+ * A number and a unit, or a unit alone, as plain text; throws whatever the reader throws. Large letters are
+ * taken for small ones only where nothing has the name as it is written.
+ */
 export function readUnit(text: string): KnownUnit {
   made ??= makeUnits();
-  return made.unit(text);
+  const spelt = spellUnits(text);
+  try {
+    return made.unit(spelt);
+  } catch (error) {
+    const lower = lowerUnits(spelt);
+    if (lower === spelt) throw error;
+    return made.unit(lower);
+  }
 }

@@ -8,7 +8,7 @@ export type Quantity = number | string;
 
 /** A walk spec whose numbers may be quantities in words: `3 ft`, `40 strides/min`, `70 kg`. */
 export interface WalkSpecInUnits
-  extends Omit<WalkSpec, 'pace' | 'body' | 'gravity' | 'stepWidth' | 'bob' | 'carry'> {
+  extends Omit<WalkSpec, 'pace' | 'body' | 'gravity' | 'stepWidth' | 'bob' | 'lean' | 'carry'> {
   readonly pace:
     | PaceName
     | {
@@ -23,6 +23,7 @@ export interface WalkSpecInUnits
   readonly gravity?: Quantity;
   readonly stepWidth?: Quantity;
   readonly bob?: Quantity;
+  readonly lean?: Quantity;
   readonly carry?: { readonly mass: Quantity; readonly where: CarryPlace };
 }
 
@@ -39,6 +40,7 @@ const UNITS: Readonly<Record<string, readonly string[]>> = {
   gravity: ['m/s^2'],
   stepWidth: ['m'],
   bob: ['m'],
+  lean: ['rad'],
   'carry.mass': ['kg'],
 };
 

@@ -12,8 +12,9 @@ export interface FormatOptions {
  * A quantity in words as a plain number in the unit asked for.
  *
  * Numbers with a unit, sums of them (`5 ft 9 in`), quotients (`2/3 stride/s`) and the usual signs (m/s²,
- * 5′ 9″) are read; beside the units of physics there are `stride`, `step` (half a stride), `frame`, `fps`
- * and `mph`.
+ * 5′ 9″, 5'9) are read, in large letters too where nothing else is named so (`70 KG`); beside the units of
+ * physics there are `stride`, `step` (half a stride), `frame`, `fps`, `mph`, `kph` and `knot`. A number
+ * without a unit, a decimal comma and signs between thousands are refused.
  *
  * @param text - number and unit, at most 100 signs
  * @param unit - the unit that the number is wanted in, for example `m` or `1/s`
@@ -88,11 +89,17 @@ export function readQuantity(text: unknown, target: KnownUnit): number | undefin
     const sum = parts
       .map(({ number, unit }) => readUnit(`${number} ${unit}`).toNumber(target))
       .reduce((a, b) => a + b);
-    return Number.isFinite(sum) ? sum : undefined;
+    return Number.isFinite(sum) ? withoutNoise(sum) : undefined;
   } catch {
     // Its reasons are about its own grammar; ours is said by `quantityProblem`.
     return undefined;
   }
+}
+
+/** Digits that rounding may have touched: of 15 that count, fewer are kept where that makes it much shorter. */
+function withoutNoise(value: number): number {
+  const rounded = Number(value.toPrecision(15));
+  return String(rounded).length + 3 <= String(value).length ? rounded : value;
 }
 
 /** What is wrong with a quantity that could not be read. */

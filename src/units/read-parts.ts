@@ -15,19 +15,24 @@ const NUMBER = String.raw`[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+(?![A-Za-z]))?`
 const UNIT = String.raw`(?:[A-Za-zµ°]|\^-?\d|[*/ ])+`;
 const PART = new RegExp(String.raw`\s*(${NUMBER})(?:\s*/\s*(\d+\.?\d*))?\s*(${UNIT})`, 'y');
 
-/** Signs that people write, in plain letters: m/s², 5′ 9″, 2.5 m·s⁻¹, −3 m, 40 per minute. */
+/** Signs that people write, in plain letters: m/s², 5′ 9″, 5'9, 6 ft., 2.5 m·s⁻¹, −3 m, 40 per minute. */
 export function plainText(text: string): string {
-  return text
-    .replace(/[⁰¹²³⁴⁵⁶⁷⁸⁹]+/g, (digits) => `^${[...digits].map((d) => SUPERSCRIPTS.indexOf(d)).join('')}`)
-    .replace(/⁻\^/g, '^-')
-    .replace(/[−–]/g, '-')
-    .replace(/[·⋅×]/g, '*')
-    .replace(/[″"]|[′']{2}/g, ' in ')
-    .replace(/[′']/g, ' ft ')
-    .replace(/°/g, ' deg ')
-    .replace(/μ/g, 'µ')
-    .replace(/\bper\b/g, '/')
-    .trim();
+  return (
+    text
+      .replace(/[⁰¹²³⁴⁵⁶⁷⁸⁹]+/g, (digits) => `^${[...digits].map((d) => SUPERSCRIPTS.indexOf(d)).join('')}`)
+      .replace(/⁻\^/g, '^-')
+      .replace(/[−–]/g, '-')
+      .replace(/[·⋅×]/g, '*')
+      .replace(/[″"“”]|[′'‘’]{2}/g, ' in ')
+      .replace(/[′'‘’]/g, ' ft ')
+      .replace(/([A-Za-z])\.(?=\s|$)/g, '$1')
+      // Inches are what is left out behind feet, and nothing else is.
+      .replace(/\b(ft|foot|feet)\s+(\d+(?:\.\d+)?)\s*$/i, '$1 $2 in')
+      .replace(/°/g, ' deg ')
+      .replace(/μ/g, 'µ')
+      .replace(/\bper\b/g, '/')
+      .trim()
+  );
 }
 
 /**

@@ -23,6 +23,7 @@ describe('a walk spec in words', () => {
       gravity: '1.62 m/s²',
       stepWidth: '4 in',
       bob: '30 mm',
+      lean: '10 deg',
       carry: { mass: '2 lb', where: 'left' },
       heft: 0.5,
     });
@@ -32,6 +33,7 @@ describe('a walk spec in words', () => {
     assertClose(spec.body!.stature!, 5.9 * 0.3048, ROUNDING);
     assertClose(spec.stepWidth!, 4 * 0.0254, ROUNDING);
     assertClose(spec.bob!, 0.03, ROUNDING);
+    assertClose(spec.lean!, Math.PI / 18, ROUNDING);
     assertClose(spec.carry!.mass, 2 * 0.45359237, ROUNDING);
     expect(spec).toMatchObject({ gravity: 1.62, heft: 0.5, carry: { where: 'left' } });
   });

@@ -34,19 +34,63 @@ describe('a quantity in words', () => {
     ['30°', 'rad', Math.PI / 6],
     ['1e3 mm', 'm', 1],
     ['20 degC', 'K', 293.15],
+    // As people write them: British spelling, plurals, abbreviations, large letters, what they type for ′ and ″.
+    ['1.75 metres', 'm', 1.75],
+    ['175 Centimetres', 'm', 1.75],
+    ['70 KG', 'kg', 70],
+    ['70 kilos', 'kg', 70],
+    ['154 Pounds', 'kg', 154 * 0.45359237],
+    ['12 st 4 lb', 'kg', (12 * 14 + 4) * 0.45359237],
+    ['3 FT 4 IN', 'm', 40 * 0.0254],
+    ['2 M/S', 'm/s', 2],
+    ['5 KM/H', 'm/s', 5 / 3.6],
+    ['5 kph', 'm/s', 5 / 3.6],
+    ['2 knots', 'm/s', (2 * 1852) / 3600],
+    ['0.9 hz', '1/s', 0.9],
+    ["5'9", 'm', 69 * 0.0254],
+    ['5 ft 9', 'm', 69 * 0.0254],
+    ['5’ 9”', 'm', 69 * 0.0254],
+    ['6 ft. 1 in.', 'm', 73 * 0.0254],
+    ['1 Mm', 'm', 1e6],
   ])('%s in %s is %d', (text, unit, value) => {
     assertClose(quantity(text, unit), value, ROUNDING);
   });
 
-  it.each(['', '3', 'm', '3 kg', '3 m 4', '3 m + 4 m', '1,5 m', '1e400 m', '1/0 m', 'NaN m', '3 __proto__'])(
-    'is refused where it is %j and a length is wanted',
-    (text) => {
-      expect(() => quantity(text, 'm')).toThrow(RangeError);
-      expect(() => quantity(text, 'm')).toThrow(
-        `quantity: text must be a quantity in m or the like, such as "3 m", got ${JSON.stringify(text)}`,
-      );
-    },
-  );
+  it.each([
+    ['3 ft', 'm', 0.9144],
+    ['3 in', 'm', 0.0762],
+    ['1/3 m', 'm', 1 / 3],
+    ['0.1 m', 'm', 0.1],
+  ])('%s in %s is %d to the bit', (text, unit, value) => {
+    expect(quantity(text, unit)).toBe(value);
+  });
+
+  it.each([
+    '',
+    '3',
+    'm',
+    '3 kg',
+    '3 m 4',
+    '1 m 20',
+    '3 Kgs/m',
+    '1,000 m',
+    '1 000 m',
+    '0x10 m',
+    '3 MHZ',
+    '٣ m',
+    '5 ft -9 in',
+    '3 m + 4 m',
+    '1,5 m',
+    '1e400 m',
+    '1/0 m',
+    'NaN m',
+    '3 __proto__',
+  ])('is refused where it is %j and a length is wanted', (text) => {
+    expect(() => quantity(text, 'm')).toThrow(RangeError);
+    expect(() => quantity(text, 'm')).toThrow(
+      `quantity: text must be a quantity in m or the like, such as "3 m", got ${JSON.stringify(text)}`,
+    );
+  });
 
   it('is refused where it is too long, without being read', () => {
     expect(() => quantity(`${'1 m '.repeat(40)}`, 'm')).toThrow(RangeError);
