@@ -2,7 +2,7 @@
 import type { Grid } from './grid.js';
 import { type Layout, makeLayout, segmentLength } from './layout.js';
 import type { FitPlan } from './options.js';
-import { bestPlacements, expectedWorst, type Placement } from './placement.js';
+import { expectedWorst, type Placement } from './placement.js';
 import type { Places } from './places.js';
 import { Polisher } from './polish.js';
 import type { SegmentCosts } from './segment-costs.js';
@@ -21,8 +21,8 @@ const IMPROVED_KEYS = 6;
 /** How many of all tries are taken to the end where value and load both count. */
 const LEVELLED_TRIES = 6;
 
-/** How many of the best placements are polished, and how far each is taken. */
-const FINALISTS = 3;
+/** How many of the best placements are polished where keys stand on frames, and how far each is taken. */
+export const FINALISTS = 3;
 const FIRST_STEPS = 8;
 const LAST_STEPS = 40;
 
@@ -60,8 +60,10 @@ export function layoutAt(bench: Bench, chosen: readonly number[]): Layout {
   return layout;
 }
 
+type PolisherFor = (layout: Layout) => Polisher;
+
 /** Makes the polisher that a layout needs, or finds the one that was used last still fit for it. */
-function polisherFor(bench: Bench): (layout: Layout) => Polisher {
+function polisherFor(bench: Bench): PolisherFor {
   let last: Polisher | undefined;
   return (layout) => {
     if (!last?.suits(layout)) last = new Polisher(layout, bench.grid, bench.plan.load?.weight ?? 0);
@@ -75,17 +77,13 @@ interface Tried {
   readonly chosen: readonly number[];
 }
 
-function tryPlacement(
-  bench: Bench,
-  polisher: (layout: Layout) => Polisher,
-  chosen: readonly number[],
-): Tried {
+function tryPlacement(bench: Bench, polisher: PolisherFor, chosen: readonly number[]): Tried {
   const layout = layoutAt(bench, chosen);
   return { layout, chosen, cost: polisher(layout).polish(layout, FIRST_STEPS, 1e-4) };
 }
 
 /** Moves single keys to a neighbouring place for as long as that lowers the cost; returns all it tried. */
-function improvePlaces(bench: Bench, polisher: (layout: Layout) => Polisher, from: Tried): Tried[] {
+function improvePlaces(bench: Bench, polisher: PolisherFor, from: Tried): Tried[] {
   const { places, plan } = bench;
   const n = places.count;
   let best = from;
@@ -114,20 +112,42 @@ function improvePlaces(bench: Bench, polisher: (layout: Layout) => Polisher, fro
   return all;
 }
 
+/**
+ * Tries that are left out: those whose cost after the first steps is this much above the best, and those whose load
+ * and this share of their largest error are no better before levelling than the best is after it.
+ * Empirical: `bench/curves-error-table.ts`; of 387 searches over its walks not one ended elsewhere, and twice
+ * as many tries could be left out before one did.
+ */
+const FAR_BEHIND = 1.5;
+const LEVELS_AT_MOST = 0.5;
+
+/** Room for the difference between the grid that fits and the one that measures. */
+const MEASURED = 1.1;
+
 /** The best of several tries with a load term: polished to the end and levelled, value and load weighed as one. */
 function bestWithLoad(
-  polisher: (layout: Layout) => Polisher,
+  bench: Bench,
+  polisher: PolisherFor,
   tried: readonly Tried[],
-  tolerance: number,
+  request: Request,
 ): Layout {
+  const { tolerance } = request;
+  const { weight, tolerance: loadTolerance = Number.POSITIVE_INFINITY } = bench.plan.load ?? { weight: 0 };
   // Where a tolerance says how small the value's error has to be, the load keeps the rest.
   const goal = tolerance === Number.POSITIVE_INFINITY ? 0 : LEVELLED * tolerance;
   let best = tried[0].layout;
   let least = Number.POSITIVE_INFINITY;
-  for (const { layout } of tried) {
+  for (const { layout, cost } of tried) {
+    if (cost > FAR_BEHIND * tried[0].cost) break;
     const work = polisher(layout);
     work.polish(layout, LAST_STEPS, 1e-5);
-    const score = work.levelWithLoad(layout, goal);
+    const load = Math.sqrt(work.load);
+    const reach = LEVELS_AT_MOST * work.worst;
+    let score = Math.max(goal, reach) + load;
+    if (score >= least) continue;
+    const lost = load > MEASURED * weight * loadTolerance || reach > MEASURED * tolerance;
+    if (lost && request.brief) score = Math.max(goal, work.worst) + load;
+    else score = work.levelWithLoad(layout, goal);
     if (score < least) {
       least = score;
       best = layout;
@@ -145,30 +165,37 @@ const WITHIN_REACH = 6;
  */
 const HOPE = 8;
 
-/** Whether the best placement of so many keys promises too little to be polished. */
-export function hopeless(bench: Bench, keys: number, tolerance: number): boolean {
+/** Whether the best placement promises too little to be polished. */
+export function hopeless(bench: Bench, placements: readonly Placement[], tolerance: number): boolean {
   const { plan, places, costs } = bench;
-  const [placement] = bestPlacements(costs, places, plan.cyclic, keys);
-  return !placement || expectedWorst(costs, places, plan.cyclic, placement) > HOPE * tolerance;
+  return expectedWorst(costs, places, plan.cyclic, placements[0]) > HOPE * tolerance;
+}
+
+/** What one attempt is asked for. */
+export interface Request {
+  /** Placements of so many keys, best first; at least one. */
+  readonly placements: readonly Placement[];
+  readonly tolerance: number;
+  /** Whether levelling is left out where it cannot bring the errors within what is asked. */
+  readonly brief: boolean;
 }
 
 /**
- * The best layout found with `keys` keys, or nothing where the forced places do not fit into so few.
- * Where a tolerance in value is asked for and no load, the errors are levelled until they are within it.
+ * The best layout found. Where a tolerance in value is asked for and no load, the errors are levelled until they are
+ * within it.
  */
-export function fitWithKeys(bench: Bench, keys: number, tolerance: number): Layout | undefined {
-  const { plan, places, costs } = bench;
-  const placements: Placement[] = bestPlacements(costs, places, plan.cyclic, keys);
-  if (placements.length === 0) return undefined;
-  const finalists = placements.slice(0, plan.frames ? FINALISTS : 1);
+export function fitPlacements(bench: Bench, request: Request): Layout {
+  const { plan } = bench;
+  const { placements, tolerance } = request;
+  const keys = placements[0].chosen.length;
   const polisher = polisherFor(bench);
-  const tried = finalists.map(({ chosen }) => tryPlacement(bench, polisher, chosen));
+  const tried = placements.map(({ chosen }) => tryPlacement(bench, polisher, chosen));
   const byCost = (x: Tried, y: Tried): number => x.cost - y.cost;
   tried.sort(byCost);
   if (plan.frames && keys <= IMPROVED_KEYS) tried.push(...improvePlaces(bench, polisher, tried[0]));
   tried.sort(byCost);
   if (plan.load)
-    return bestWithLoad(polisher, tried.slice(0, keys <= IMPROVED_KEYS ? LEVELLED_TRIES : 1), tolerance);
+    return bestWithLoad(bench, polisher, tried.slice(0, keys <= IMPROVED_KEYS ? LEVELLED_TRIES : 1), request);
   const { layout } = tried[0];
   const work = polisher(layout);
   work.polish(layout, LAST_STEPS, 1e-3);

@@ -1,13 +1,14 @@
 import { errorOf } from '../../internal/check.js';
 import type { Curve, Key } from '../curve.js';
 import { anchorPlan } from './anchor.js';
-import { type Bench, fitWithKeys, hopeless } from './attempt.js';
+import { type Bench, FINALISTS, fitPlacements, hopeless } from './attempt.js';
 import { detailTimes } from './detail.js';
 import { followLongest } from './follow-longest.js';
 import { lowerBound, makeGrid } from './grid.js';
 import { curveOf, type Layout } from './layout.js';
 import { type FitError, measureFit } from './measure.js';
 import { type FitOptions, type FitPlan, readPlan } from './options.js';
+import { bestPlacements } from './placement.js';
 import { makePlaces } from './places.js';
 import { SegmentCosts } from './segment-costs.js';
 import { type FitSource, readSource, type Source } from './source.js';
@@ -82,14 +83,10 @@ function setUp(plan: FitPlan, source: FitSource, division: number): Bench {
   const detail = plan.frames ? [] : detailTimes(source, plan.start, plan.end, division);
   const places = makePlaces(source, plan, division, detail);
   const grid = makeGrid(source, withDetail(gridTimes(plan, source, division), places.time, detail));
-  const costs = new SegmentCosts(
-    places,
-    grid,
-    plan.period,
-    plan.gain,
-    plan.load?.weight ?? 0,
-    detail.length > 0,
-  );
+  const costs = new SegmentCosts(places, grid, plan.period, plan.gain, plan.load?.weight ?? 0, {
+    everyPoint: detail.length > 0,
+    mirrored: source.mirrored && plan.period === source.period && plan.locked.length === 0,
+  });
   return { plan, places, grid, costs };
 }
 
@@ -227,20 +224,30 @@ function fewest(plan: FitPlan, source: FitSource): Attempt {
   const forced = bench.places.forced.reduce((sum, x) => sum + x, 0);
   const least = plan.keyCount ?? Math.max(forced, plan.cyclic ? 1 : 2);
   const most = plan.keyCount ?? (plan.frames ? Math.min(plan.maxKeys, bench.places.count) : plan.maxKeys);
-  const byValue = plan.keyCount === undefined && !plan.load;
-  let best: Attempt | undefined;
-  for (let keys = least; keys <= most; keys = keys === most ? most + 1 : Math.min(most, nextCount(keys))) {
+  const searching = plan.keyCount === undefined;
+  const finalists = plan.frames ? FINALISTS : 1;
+  const attempt = (keys: number, brief: boolean): Attempt | undefined => {
     if (divisionFor(keys, plan) !== division) {
       division = divisionFor(keys, plan);
       bench = setUp(plan, source, division);
     }
-    if (byValue && keys < most && hopeless(bench, keys, tolerance)) continue;
-    const layout = fitWithKeys(bench, keys, tolerance);
-    if (!layout) continue;
-    const attempt = measured(bench, source, layout, tolerance);
-    if (!best || attempt.excess < best.excess) best = attempt;
+    const placements = bestPlacements(bench.costs, bench.places, plan.cyclic, keys, finalists);
+    const byValue = brief && !plan.load && keys < most;
+    if (placements.length === 0 || (byValue && hopeless(bench, placements, tolerance))) return undefined;
+    return measured(bench, source, fitPlacements(bench, { placements, tolerance, brief }), tolerance);
+  };
+  let best: Attempt | undefined;
+  let bestKeys = 0;
+  for (let keys = least; keys <= most; keys = keys === most ? most + 1 : Math.min(most, nextCount(keys))) {
+    const found = attempt(keys, searching);
+    if (!found || (best && found.excess >= best.excess)) continue;
+    best = found;
+    bestKeys = keys;
     if (best.excess <= 1) return best;
   }
+  // Out of reach: what was left out as useless is done for the best after all.
+  const whole = best && searching && plan.load ? attempt(bestKeys, false) : undefined;
+  if (whole && best && whole.excess < best.excess) return whole;
   if (best) return best;
   throw errorOf('fitCurve', {
     field: plan.keyCount === undefined ? 'maxKeys' : 'keyCount',

@@ -49,9 +49,10 @@ function bestPath(
   from: number,
   span: number,
   edges: number,
+  enough: number,
 ): Placement | undefined {
   const n = places.count;
-  const bound = evenCost(costs, from, span, edges, reach, n) * (1 + 1e-9);
+  const bound = Math.min(enough, evenCost(costs, from, span, edges, reach, n)) * (1 + 1e-9);
   let now = new Float64Array(span + 1).fill(Number.POSITIVE_INFINITY);
   now[0] = 0;
   const back = new Int16Array(edges * (span + 1));
@@ -111,7 +112,7 @@ export function expectedWorst(
 const MOST_STARTS = 48;
 
 /**
- * The best placements of `keys` keys, best first: one on an open range, on a cycle the best through each
+ * The best `wanted` placements of `keys` keys, best first: one on an open range, on a cycle the best through each
  * starting place. Empty where the forced places do not fit into so few keys.
  */
 export function bestPlacements(
@@ -119,12 +120,13 @@ export function bestPlacements(
   places: Places,
   cyclic: boolean,
   keys: number,
+  wanted: number,
 ): Placement[] {
   const n = places.count;
   const reach = reachOf(places, cyclic);
   if (!cyclic) {
     if (keys < 2 || keys > n) return [];
-    const path = bestPath(costs, places, reach, 0, n - 1, keys - 1);
+    const path = bestPath(costs, places, reach, 0, n - 1, keys - 1, Number.POSITIVE_INFINITY);
     return path ? [{ chosen: [...path.chosen, n - 1], cost: path.cost }] : [];
   }
   if (keys > n) return [];
@@ -133,9 +135,14 @@ export function bestPlacements(
   const window = Math.min(n, MOST_STARTS, 2 * Math.ceil(n / keys));
   const starts = first >= 0 ? [first] : Array.from({ length: window }, (_, i) => i);
   const found = new Map<string, Placement>();
+  let enough = Number.POSITIVE_INFINITY;
+  let best: Placement[] = [];
   for (const from of starts) {
-    const path = bestPath(costs, places, reach, from, n, keys);
-    if (path) found.set(path.chosen.join(), path);
+    const path = bestPath(costs, places, reach, from, n, keys, enough);
+    if (!path) continue;
+    found.set(path.chosen.join(), path);
+    best = [...found.values()].sort((a, b) => a.cost - b.cost);
+    if (best.length >= wanted) enough = best[wanted - 1].cost;
   }
-  return [...found.values()].sort((a, b) => a.cost - b.cost);
+  return best.slice(0, wanted);
 }

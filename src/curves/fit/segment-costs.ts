@@ -3,6 +3,16 @@ import type { Grid } from './grid.js';
 import type { Places } from './places.js';
 import { SegmentSolver } from './segment-solver.js';
 
+/** Whether every place has another half a period later. */
+function halves({ count, time }: Places, period: number): boolean {
+  const half = count / 2;
+  if (!Number.isInteger(half)) return false;
+  for (let i = 0; i < half; i++) {
+    if (Math.abs(time[i + half] - time[i] - period / 2) > 1e-9 * period) return false;
+  }
+  return true;
+}
+
 export class SegmentCosts {
   /** Solved spans as fractions of the segment; valid after `cost` was asked for. */
   readonly out: Float64Array;
@@ -11,6 +21,8 @@ export class SegmentCosts {
   readonly worst: Float64Array;
   private readonly known: Float64Array;
   private readonly width: number;
+  /** Places after which costs repeat. */
+  private readonly lap: number;
   private readonly solver: SegmentSolver;
 
   constructor(
@@ -19,14 +31,15 @@ export class SegmentCosts {
     private readonly period: number,
     private readonly gain: number,
     loadWeight: number,
-    everyPoint = false,
+    { everyPoint = false, mirrored = false } = {},
   ) {
     const n = places.count;
     this.width = n + 1;
-    this.known = new Float64Array(n * this.width).fill(-1);
-    this.out = new Float64Array(n * this.width);
-    this.in = new Float64Array(n * this.width);
-    this.worst = new Float64Array(n * this.width);
+    this.lap = mirrored && halves(places, period) ? n / 2 : n;
+    this.known = new Float64Array(this.lap * this.width).fill(-1);
+    this.out = new Float64Array(this.lap * this.width);
+    this.in = new Float64Array(this.lap * this.width);
+    this.worst = new Float64Array(this.lap * this.width);
     this.solver = everyPoint
       ? new SegmentSolver(grid, period, gain, loadWeight, grid.count)
       : new SegmentSolver(grid, period, gain, loadWeight);
@@ -34,11 +47,12 @@ export class SegmentCosts {
 
   /** Where the answer for the segment from place `i` over `length` places is kept. */
   at(i: number, length: number): number {
-    return i * this.width + length;
+    return (i % this.lap) * this.width + length;
   }
 
-  /** Sum of weighted squared residuals of the segment from place `i` over `length` places. */
-  cost(i: number, length: number): number {
+  /** Sum of weighted squared residuals of the segment from a place over `length` places. */
+  cost(place: number, length: number): number {
+    const i = place % this.lap;
     const at = i * this.width + length;
     if (this.known[at] >= 0) return this.known[at];
     const { places, solver } = this;

@@ -41,6 +41,8 @@ export interface FitSource {
   readonly meta?: Curve['meta'];
   /** Into how many equal parts the period falls, a series without odd harmonics for example into two. */
   readonly parts: number;
+  /** Whether the second half of the period is the first one upside down, as without even harmonics. */
+  readonly mirrored?: boolean;
   /** Times at which the slope jumps, where a fit needs a key with two slopes. */
   readonly corners: readonly number[];
   /** Times of the samples, for sources that are samples. */
@@ -88,6 +90,7 @@ function seriesSource(series: Series, where: string): FitSource {
     before: series.drift === 0 ? 'loops' : 'travels',
     after: series.drift === 0 ? 'loops' : 'travels',
     parts: Math.max(1, parts),
+    mirrored: series.drift === 0 && sizes.every((size, k) => k % 2 === 0 || size <= SILENT * largest),
     corners: [],
   };
 }
