@@ -25,17 +25,21 @@ export class ClothSim {
   readonly planes: readonly (readonly [Plane, Plane])[];
   readonly alpha: number;
   readonly stateSize: number;
+  /** Length of the next step in s, and the push at its end, down, along and to the side, in m/s². */
+  readonly next = new Float64Array(4);
+  /** Part of a step, and the pushes at the beginning of the whole. */
+  private readonly work = new Float64Array(4);
   private readonly shape: ClothShape;
   private readonly angles: Float64Array;
   private readonly speeds: Float64Array;
   private readonly across: Float64Array;
   private readonly acrossSpeeds: Float64Array;
-  private readonly limit: number;
 
   constructor(where: string, shape: ClothShape, gravity: number) {
     this.shape = shape;
     this.count = shape.strands.length;
     this.links = shape.strands[0].spec.links;
+    const limit = Math.min(shape.strands[0].spec.limit, Math.PI);
     const known = new Map<string, Chain>();
     const chainOf = (spec: ClothShape['strands'][number]['spec'], plane: 'forward' | 'side'): Chain => {
       // Strands with the same rest share their chain; signs apart, a ring has few different ones.
@@ -48,13 +52,12 @@ export class ClothSim {
     const planeOf = (chain: Chain): Plane => {
       const shared = tables.get(chain) ?? preparePlane(chain);
       tables.set(chain, shared);
-      return { tables: shared, stepper: new PlaneStepper(shared), pull: new Float64Array(this.links) };
+      return { tables: shared, stepper: new PlaneStepper(shared, limit), pull: new Float64Array(this.links) };
     };
     this.planes = shape.strands.map(
       ({ spec }) => [planeOf(chainOf(spec, 'forward')), planeOf(chainOf(spec, 'side'))] as const,
     );
     this.alpha = this.planes[0][0].tables.chain.alpha;
-    this.limit = Math.min(shape.strands[0].spec.limit, Math.PI);
     this.stateSize = this.count * 2 * (2 * this.links + 2);
     this.angles = new Float64Array(this.links);
     this.speeds = new Float64Array(this.links);
@@ -62,44 +65,49 @@ export class ClothSim {
     this.acrossSpeeds = new Float64Array(this.links);
   }
 
-  /** Sets the push at the present moment. */
-  feel(down: number, along: number, side: number): void {
-    for (const [f, s] of this.planes) {
-      f.stepper.feel(down, along);
-      s.stepper.feel(down, side);
+  /** Takes the push at the end of the next step for that at the present moment. */
+  feelNext(): void {
+    const { planes, next } = this;
+    for (let s = 0; s < planes.length; s++) {
+      planes[s][0].stepper.feel(next[1], next[2]);
+      planes[s][1].stepper.feel(next[1], next[3]);
     }
   }
 
-  /** Steps by `h` s, the push running straight to this; `bars` as they stand at the end of the step. */
-  step(h: number, push: Float64Array, bars: Float64Array, barCount: number): void {
-    const { planes, count, links } = this;
+  /** Steps as `next` says, the push running straight; `bars` one after another, as they stand at its end. */
+  step(bars: Float64Array): void {
+    const { planes, count, links, next, work } = this;
     const before = planes[0][0].stepper.state;
     const n2 = 2 * links;
-    const d0 = before[n2];
-    const a0 = before[n2 + 1];
-    const s0 = planes[0][1].stepper.state[n2 + 1];
-    let parts = Math.ceil((h * 2 * Math.sqrt(this.shape.coupling)) / PART);
+    const barCount = Math.floor(bars.length / BAR_SIZE);
+    work[1] = before[n2];
+    work[2] = before[n2 + 1];
+    work[3] = planes[0][1].stepper.state[n2 + 1];
+    let parts = Math.ceil((next[0] * 2 * Math.sqrt(this.shape.coupling)) / PART);
     if (!(parts >= 1)) parts = 1;
     if (parts > MOST_PARTS) parts = MOST_PARTS;
+    work[0] = next[0] / parts;
     for (let p = 1; p <= parts; p++) {
       const u = p / parts;
-      const down = d0 + (push[0] - d0) * u;
-      const along = a0 + (push[1] - a0) * u;
-      const side = s0 + (push[2] - s0) * u;
-      this.couple(h / parts);
+      this.couple();
       for (let s = 0; s < count; s++) {
-        planes[s][0].stepper.step(h / parts, down, along);
-        planes[s][1].stepper.step(h / parts, down, side);
-        planes[s][0].stepper.settleBends(this.limit);
-        planes[s][1].stepper.settleBends(this.limit);
+        for (let axis = 0; axis < 2; axis++) {
+          const { stepper } = planes[s][axis];
+          stepper.next[0] = work[0];
+          stepper.next[1] = work[1] + (next[1] - work[1]) * u;
+          stepper.next[2] = work[2 + axis] + (next[2 + axis] - work[2 + axis]) * u;
+          stepper.step();
+          stepper.settleBends();
+        }
       }
       if (barCount > 0) for (let s = 0; s < count; s++) this.pushOut(s, bars, barCount);
     }
   }
 
   /** Neighbours pull each other's links towards the same bend. */
-  private couple(h: number): void {
+  private couple(): void {
     const { planes, count, links } = this;
+    const h = this.work[0];
     const { ring, coupling } = this.shape;
     if (coupling === 0) return;
     for (let axis = 0; axis < 2; axis++) {
@@ -176,8 +184,8 @@ export class ClothSim {
     if (!moved) return;
     f.stepper.setAngles(angles, speeds);
     a.stepper.setAngles(across, acrossSpeeds);
-    f.stepper.settleBends(this.limit);
-    a.stepper.settleBends(this.limit);
+    f.stepper.settleBends();
+    a.stepper.settleBends();
   }
 
   save(into: Float64Array, at = 0): void {
@@ -195,7 +203,7 @@ export class ClothSim {
     for (const pair of this.planes) {
       for (const { stepper } of pair) {
         for (let k = 0; k < stepper.state.length; k++) stepper.state[k] = from[to++];
-        stepper.settleBends(this.limit);
+        stepper.settleBends();
       }
     }
   }

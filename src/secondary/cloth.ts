@@ -90,13 +90,16 @@ export function followCloth(driver: Driver, part: ClothPart, options: ClothOptio
   const push = new Float64Array(3);
   const run = (visit?: () => void): void => {
     pushAt(reader, sim.alpha, reader.start, push);
-    sim.feel(push[0], push[1], push[2]);
+    sim.next.set(push, 1);
+    sim.feelNext();
+    sim.next[0] = h;
     for (let i = 1; i <= count; i++) {
       visit?.();
       const t = reader.start + i * h;
       pushAt(reader, sim.alpha, t, push);
+      sim.next.set(push, 1);
       readBars(t, bars);
-      sim.step(h, push, bars, obstacles.length);
+      sim.step(bars);
     }
   };
   let residual = 0;

@@ -11,44 +11,55 @@ export function checkStep(dt: number): void {
   throw errorOf('step', { field: 'dt', rule: `must be in [0, ${LONGEST}] s`, got: show(dt), kind: 'range' });
 }
 
-/** The number at `i`, which has to be finite; 0 past the end. */
-export function readDriven(driver: ArrayLike<number>, i: number): number {
-  const x = i < driver.length ? driver[i] : 0;
-  if (x >= -LARGEST && x <= LARGEST) return x;
-  throw errorOf('step', {
-    field: `driver[${i}]`,
-    rule: `must be a number within ±${LARGEST}`,
-    got: show(x),
-    kind: 'range',
-  });
+/** Refuses a number of a driver; allocates only where it throws. */
+export function checkDriven(driver: ArrayLike<number>, i: number): void {
+  const x = driver[i];
+  if (x >= -LARGEST && x <= LARGEST) return;
+  const rule = `must be a number within ±${LARGEST}`;
+  throw errorOf('step', { field: `driver[${i}]`, rule, got: show(x), kind: 'range' });
 }
 
-/** State kept of a carrier that is given by its positions: how much is known, position, velocity. */
-export const CARRIER_STATE = 7;
+/** Writes the first `count` numbers of a driver, which have to be finite, into `into`; 0 past the end. */
+export function readDriven(driver: ArrayLike<number>, count: number, into: Float64Array): void {
+  for (let i = 0; i < count; i++) {
+    if (i >= driver.length) {
+      into[i] = 0;
+      continue;
+    }
+    const x = driver[i];
+    if (!(x >= -LARGEST && x <= LARGEST)) checkDriven(driver, i);
+    into[i] = x;
+  }
+}
 
 /**
- * Learns a carrier's new position and writes the change of its speed at the beginning of the step into
- * `change[0..2]`, m/s. `state` holds from `at` on: what is known (0 nothing, 1 position, 2 velocity too),
- * position, velocity.
+ * What a carrier that is given by its positions comes to, in this order: how much is known of it (0 nothing,
+ * 1 position, 2 velocity too), position, velocity. These seven are state. Behind them the change of its speed
+ * at the beginning of the step in m/s, and the length of the step in s, which is put down here.
  */
-export function learnMove(
-  state: Float64Array,
-  at: number,
-  dt: number,
-  position: ArrayLike<number>,
-  change: Float64Array,
-): void {
-  const known = state[at];
+export const CARRIER_STATE = 7;
+export const CHANGE = 7;
+export const MOVE_LENGTH = 10;
+export const CARRIER_SIZE = 11;
+
+/** Learns a carrier's new position, height, forward, side in m, at the end of a step. */
+export function learnMove(carrier: Float64Array, position: ArrayLike<number>): void {
+  const known = carrier[0];
+  const dt = carrier[MOVE_LENGTH];
   for (let i = 0; i < 3; i++) {
-    const x = readDriven(position, i);
-    change[i] = 0;
-    if (known >= 1 && dt > 0) {
-      const v = (x - state[at + 1 + i]) / dt;
-      if (known >= 2) change[i] = v - state[at + 4 + i];
-      state[at + 4 + i] = v;
+    let x = 0;
+    if (i < position.length) {
+      x = position[i];
+      if (!(x >= -LARGEST && x <= LARGEST)) checkDriven(position, i);
     }
-    if (known < 1 || dt > 0) state[at + 1 + i] = x;
+    carrier[CHANGE + i] = 0;
+    if (known >= 1 && dt > 0) {
+      const v = (x - carrier[1 + i]) / dt;
+      if (known >= 2) carrier[CHANGE + i] = v - carrier[4 + i];
+      carrier[4 + i] = v;
+    }
+    if (known < 1 || dt > 0) carrier[1 + i] = x;
   }
-  if (known < 1) state[at] = 1;
-  else if (known < 2 && dt > 0) state[at] = 2;
+  if (known < 1) carrier[0] = 1;
+  else if (known < 2 && dt > 0) carrier[0] = 2;
 }

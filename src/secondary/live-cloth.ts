@@ -1,49 +1,65 @@
 import { type ClothPart, readClothPart } from './cloth-part.js';
 import { ClothSim } from './cloth-sim.js';
 import type { LiveFollower } from './live.js';
-import { CARRIER_STATE, checkStep, learnMove, readDriven } from './live-carrier.js';
+import {
+  CARRIER_SIZE,
+  CARRIER_STATE,
+  CHANGE,
+  checkStep,
+  LONGEST,
+  learnMove,
+  MOVE_LENGTH,
+  readDriven,
+} from './live-carrier.js';
 
 /** A live cloth. Its state: the modes of every strand, then the carrier. */
 class LiveCloth implements LiveFollower {
   readonly size: number;
   readonly stateSize: number;
   private readonly sim: ClothSim;
-  private readonly carrier = new Float64Array(CARRIER_STATE);
-  private readonly change = new Float64Array(3);
-  private readonly push = new Float64Array(3);
+  private readonly carrier = new Float64Array(CARRIER_SIZE);
+  private readonly given = new Float64Array(6);
   private readonly bars = new Float64Array(0);
+  private readonly rest: Float64Array;
 
   constructor(sim: ClothSim) {
     this.sim = sim;
     this.size = 2 * sim.links * sim.count;
     this.stateSize = sim.stateSize + CARRIER_STATE;
+    this.rest = new Float64Array(sim.stateSize);
   }
 
   step(dt: number, driver: ArrayLike<number>, out: Float64Array): void {
-    checkStep(dt);
-    const { sim, push, bars } = this;
+    if (!(dt > 0 && dt <= LONGEST)) checkStep(dt);
+    const { sim, given, bars } = this;
     if (dt > 0) {
-      for (let i = 0; i < 3; i++) {
-        push[i] = readDriven(driver, i);
-        if (sim.alpha !== 0) push[i] += sim.alpha * readDriven(driver, i + 3);
-      }
-      sim.step(dt, push, bars, 0);
+      const { next, alpha } = sim;
+      readDriven(driver, alpha !== 0 ? 6 : 3, given);
+      next[0] = dt;
+      for (let i = 0; i < 3; i++) next[1 + i] = alpha !== 0 ? given[i] + alpha * given[i + 3] : given[i];
+      sim.step(bars);
     }
     this.write(out);
   }
 
   move(dt: number, position: ArrayLike<number>, out: Float64Array): void {
-    checkStep(dt);
-    const { sim, carrier, change, push, bars } = this;
-    learnMove(carrier, 0, dt, position, change);
+    if (!(dt > 0 && dt <= LONGEST)) checkStep(dt);
+    const { sim, carrier, bars } = this;
+    carrier[MOVE_LENGTH] = dt;
+    learnMove(carrier, position);
     if (dt > 0) {
       for (let s = 0; s < sim.count; s++) {
-        sim.planes[s][0].stepper.knock(change[0], change[1]);
-        sim.planes[s][1].stepper.knock(change[0], change[2]);
+        for (let axis = 0; axis < 2; axis++) {
+          const { stepper } = sim.planes[s][axis];
+          stepper.next[1] = carrier[CHANGE];
+          stepper.next[2] = carrier[CHANGE + 1 + axis];
+          stepper.knock();
+        }
       }
-      for (let i = 0; i < 3; i++) push[i] = sim.alpha * carrier[4 + i];
-      sim.feel(push[0], push[1], push[2]);
-      sim.step(dt, push, bars, 0);
+      sim.next[0] = dt;
+      for (let i = 0; i < 3; i++) sim.next[1 + i] = sim.alpha * carrier[4 + i];
+      sim.feelNext();
+      sim.step(bars);
     }
     this.write(out);
   }
@@ -66,13 +82,13 @@ class LiveCloth implements LiveFollower {
   }
 
   reset(): void {
-    this.sim.load(new Float64Array(this.sim.stateSize));
+    this.sim.load(this.rest);
     this.carrier.fill(0);
   }
 
   save(into: Float64Array): void {
     this.sim.save(into);
-    into.set(this.carrier, this.sim.stateSize);
+    for (let i = 0; i < CARRIER_STATE; i++) into[this.sim.stateSize + i] = this.carrier[i];
   }
 
   load(from: ArrayLike<number>): void {

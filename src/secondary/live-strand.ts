@@ -1,6 +1,15 @@
 import { buildChain } from './chain.js';
 import type { LiveFollower } from './live.js';
-import { CARRIER_STATE, checkStep, learnMove, readDriven } from './live-carrier.js';
+import {
+  CARRIER_SIZE,
+  CARRIER_STATE,
+  CHANGE,
+  checkStep,
+  LONGEST,
+  learnMove,
+  MOVE_LENGTH,
+  readDriven,
+} from './live-carrier.js';
 import { PlaneStepper } from './plane-stepper.js';
 import { type PlaneTables, preparePlane } from './plane-tables.js';
 import { readStrandPart, type StrandPart } from './strand-part.js';
@@ -29,68 +38,81 @@ function prepare(where: string, part: StrandPart, gravity: number): Prepared {
   return prepared;
 }
 
+/** A driver's numbers, read and checked. */
+const given = new Float64Array(6);
+
 /** A live strand. Its state: the modes of both planes, then the carrier. */
 class LiveStrand implements LiveFollower {
   readonly size: number;
   readonly stateSize: number;
-  private readonly limit: number;
   private readonly forward: PlaneStepper;
   private readonly side: PlaneStepper;
   private readonly drag: number;
   private readonly sideDrag: number;
-  private readonly carrier = new Float64Array(CARRIER_STATE);
-  private readonly change = new Float64Array(3);
+  private readonly carrier = new Float64Array(CARRIER_SIZE);
 
   constructor({ forward, side, limit }: Prepared) {
     this.size = 2 * forward.links;
-    this.forward = new PlaneStepper(forward);
-    this.side = new PlaneStepper(side);
+    this.forward = new PlaneStepper(forward, limit);
+    this.side = new PlaneStepper(side, limit);
     this.stateSize = 2 * this.forward.state.length + CARRIER_STATE;
-    this.limit = limit;
     this.drag = forward.chain.alpha;
     this.sideDrag = side.chain.alpha;
   }
 
   step(dt: number, driver: ArrayLike<number>, out: Float64Array): void {
-    checkStep(dt);
+    if (!(dt > 0 && dt <= LONGEST)) checkStep(dt);
     if (dt > 0) {
-      let down = readDriven(driver, 0);
-      let along = readDriven(driver, 1);
-      let across = readDriven(driver, 2);
-      let sideDown = down;
-      if (this.drag !== 0) {
-        const rise = readDriven(driver, 3);
-        along += this.drag * readDriven(driver, 4);
-        across += this.sideDrag * readDriven(driver, 5);
-        down += this.drag * rise;
-        sideDown += this.sideDrag * rise;
-      }
-      this.forward.step(dt, down, along);
-      this.side.step(dt, sideDown, across);
-      this.settle();
+      const { drag, sideDrag } = this;
+      const forward = this.forward.next;
+      const side = this.side.next;
+      const air = drag !== 0;
+      readDriven(driver, air ? 6 : 3, given);
+      forward[0] = dt;
+      forward[1] = air ? given[0] + drag * given[3] : given[0];
+      forward[2] = air ? given[1] + drag * given[4] : given[1];
+      side[0] = dt;
+      side[1] = air ? given[0] + sideDrag * given[3] : given[0];
+      side[2] = air ? given[2] + sideDrag * given[5] : given[2];
+      this.advance();
     }
     this.write(out);
   }
 
   move(dt: number, position: ArrayLike<number>, out: Float64Array): void {
-    checkStep(dt);
-    const { carrier, change, forward, side, drag, sideDrag } = this;
-    learnMove(carrier, 0, dt, position, change);
+    if (!(dt > 0 && dt <= LONGEST)) checkStep(dt);
+    const { carrier, forward, side, drag, sideDrag } = this;
+    carrier[MOVE_LENGTH] = dt;
+    learnMove(carrier, position);
     if (dt > 0) {
-      forward.knock(change[0], change[1]);
-      side.knock(change[0], change[2]);
-      forward.feel(drag * carrier[4], drag * carrier[5]);
-      side.feel(sideDrag * carrier[4], sideDrag * carrier[6]);
-      forward.step(dt, drag * carrier[4], drag * carrier[5]);
-      side.step(dt, sideDrag * carrier[4], sideDrag * carrier[6]);
-      this.settle();
+      forward.next[1] = carrier[CHANGE];
+      forward.next[2] = carrier[CHANGE + 1];
+      side.next[1] = carrier[CHANGE];
+      side.next[2] = carrier[CHANGE + 2];
+      forward.knock();
+      side.knock();
+      forward.next[0] = dt;
+      forward.next[1] = drag * carrier[4];
+      forward.next[2] = drag * carrier[5];
+      side.next[0] = dt;
+      side.next[1] = sideDrag * carrier[4];
+      side.next[2] = sideDrag * carrier[6];
+      forward.feelNext();
+      side.feelNext();
+      this.advance();
     }
     this.write(out);
   }
 
+  private advance(): void {
+    this.forward.step();
+    this.side.step();
+    this.settle();
+  }
+
   private settle(): void {
-    this.forward.settleBends(this.limit);
-    this.side.settleBends(this.limit);
+    this.forward.settleBends();
+    this.side.settleBends();
   }
 
   private write(out: Float64Array): void {
@@ -121,7 +143,7 @@ class LiveStrand implements LiveFollower {
     const each = this.forward.state.length;
     into.set(this.forward.state);
     into.set(this.side.state, each);
-    into.set(this.carrier, 2 * each);
+    for (let i = 0; i < CARRIER_STATE; i++) into[2 * each + i] = this.carrier[i];
   }
 
   load(from: ArrayLike<number>): void {

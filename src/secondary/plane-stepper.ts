@@ -10,20 +10,39 @@ const HUGE = 1e6;
 /** A swing below this is set to 0 before it reaches numbers that are slow to handle. */
 const GONE = 1e-150;
 
+/** What `PlaneTables.work` holds: the part of a step, push at its beginning and its end, and what a kick is taken over. */
+const PART_LENGTH = 0;
+const DOWN_0 = 1;
+const ALONG_0 = 2;
+const DOWN_1 = 3;
+const ALONG_1 = 4;
+const KICK = 5;
+
 /**
- * Steps a chain's small swings about its rest in one plane; allocates nothing once made. Modes are stepped
- * exactly for a push that runs straight within the step; the change of stiffness with the felt weight is
- * taken as kicks at both ends of each part of it, of second order.
+ * Steps a chain's small swings about its rest in one plane. Modes are stepped exactly for a push that runs
+ * straight within the step; the change of stiffness with the felt weight is taken as kicks at both ends of
+ * each part of it, of second order.
+ *
+ * Nothing is allocated once made. Numbers are put down in arrays rather than passed on, since engines make an
+ * object of every number that a call takes or returns.
  */
 export class PlaneStepper {
   /** Displacement of each mode, speed of each mode, then the push last felt, down and along. */
   readonly state: Float64Array;
   /** Angles away from rest in rad, link by link, as of the last step. */
   readonly bends: Float64Array;
+  /**
+   * Length of the next step in s, > 0, and the push at its end, down and along, in m/s². All steppers with
+   * the same tables share it, so that it has to be put down right before.
+   */
+  readonly next: Float64Array;
   private readonly tables: PlaneTables;
+  private readonly limit: number;
 
-  constructor(tables: PlaneTables) {
+  constructor(tables: PlaneTables, limit = Math.PI) {
     this.tables = tables;
+    this.next = tables.next;
+    this.limit = limit;
     this.state = new Float64Array(2 * tables.links + 2);
     this.bends = new Float64Array(tables.links);
   }
@@ -35,64 +54,89 @@ export class PlaneStepper {
     this.state[2 * n + 1] = along;
   }
 
-  /** Takes a sudden change of the carrier's speed, in m/s. */
-  knock(down: number, along: number): void {
-    const { links: n, pushDown, pushAlong } = this.tables;
-    this.kick(1, down, along);
-    for (let m = 0; m < n; m++) this.state[n + m] -= pushDown[m] * down + pushAlong[m] * along;
+  /** Takes the push at the end of the next step for that at the present moment. */
+  feelNext(): void {
+    const n = this.tables.links;
+    this.state[2 * n] = this.next[1];
+    this.state[2 * n + 1] = this.next[2];
   }
 
-  /** Steps by `h` s > 0, the push running straight from the last one to this. */
-  step(h: number, down: number, along: number): void {
-    const { state } = this;
-    const { links: n, tilted, quickest, gravity } = this.tables;
-    let d0 = state[2 * n];
-    let a0 = state[2 * n + 1];
+  /** Takes a sudden change of the carrier's speed in m/s, put down where `next` has the push. */
+  knock(): void {
+    const { state, next } = this;
+    const { work } = this.tables;
+    const down = next[1];
+    const along = next[2];
+    const { links: n, pushDown, pushAlong } = this.tables;
+    work[DOWN_0] = down;
+    work[ALONG_0] = along;
+    work[KICK] = 1;
+    this.kick(DOWN_0);
+    for (let m = 0; m < n; m++) state[n + m] -= pushDown[m] * down + pushAlong[m] * along;
+  }
+
+  /** Steps as `next` says, the push running straight from the last one. */
+  step(): void {
+    const { state, next } = this;
+    const { links: n, tilted, quickest, gravity, work } = this.tables;
+    const h = next[0];
+    const down = next[1];
+    const along = next[2];
+    const d0 = state[2 * n];
+    const a0 = state[2 * n + 1];
     let change = Math.max(Math.abs(d0), Math.abs(down));
     if (tilted) change += Math.max(Math.abs(a0), Math.abs(along));
     let parts = Math.ceil((h * quickest * Math.sqrt(change / gravity)) / PART);
     if (!(parts >= 1)) parts = 1;
     if (parts > MOST_PARTS) parts = MOST_PARTS;
-    const part = h / parts;
     const dd = (down - d0) / parts;
     const da = (along - a0) / parts;
+    work[PART_LENGTH] = h / parts;
+    work[KICK] = (0.5 * h) / parts;
+    work[DOWN_0] = d0;
+    work[ALONG_0] = a0;
     for (let p = 1; p <= parts; p++) {
-      const d1 = p === parts ? down : d0 + dd;
-      const a1 = p === parts ? along : a0 + da;
-      this.kick(0.5 * part, d0, a0);
-      this.flow(part, d0, a0, d1, a1);
-      this.kick(0.5 * part, d1, a1);
-      d0 = d1;
-      a0 = a1;
+      work[DOWN_1] = p === parts ? down : work[DOWN_0] + dd;
+      work[ALONG_1] = p === parts ? along : work[ALONG_0] + da;
+      this.kick(DOWN_0);
+      this.flow();
+      this.kick(DOWN_1);
+      work[DOWN_0] = work[DOWN_1];
+      work[ALONG_0] = work[ALONG_1];
     }
     state[2 * n] = down;
     state[2 * n + 1] = along;
   }
 
-  private kick(h: number, down: number, along: number): void {
+  /** Takes the change of stiffness under the push that `work` holds from `at` on. */
+  private kick(at: number): void {
     const { state } = this;
-    const { links: n, tilted, byDown, byAlong } = this.tables;
+    const { links: n, tilted, byDown, byAlong, work } = this.tables;
+    const down = work[KICK] * work[at];
     if (down !== 0) {
-      const by = h * down;
       for (let m = 0, row = 0; m < n; m++, row += n) {
         let sum = 0;
         for (let k = 0; k < n; k++) sum += byDown[row + k] * state[k];
-        state[n + m] -= by * sum;
+        state[n + m] -= down * sum;
       }
     }
+    const along = work[KICK] * work[at + 1];
     if (!tilted || along === 0) return;
-    const by = h * along;
     for (let m = 0, row = 0; m < n; m++, row += n) {
       let sum = 0;
       for (let k = 0; k < n; k++) sum += byAlong[row + k] * state[k];
-      state[n + m] -= by * sum;
+      state[n + m] -= along * sum;
     }
   }
 
-  private flow(h: number, d0: number, a0: number, d1: number, a1: number): void {
+  private flow(): void {
     const { state } = this;
-    const { links: n, pushDown, pushAlong } = this.tables;
-    const f = this.tables.stepOf(h);
+    const { links: n, pushDown, pushAlong, work } = this.tables;
+    const f = this.tables.stepOf(work);
+    const d0 = work[DOWN_0];
+    const a0 = work[ALONG_0];
+    const d1 = work[DOWN_1];
+    const a1 = work[ALONG_1];
     let most = 0;
     for (let m = 0, at = 0; m < n; m++, at += STEP_SIZE) {
       const z = state[m];
@@ -139,9 +183,9 @@ export class PlaneStepper {
     }
   }
 
-  /** Brings `bends` up to date, every joint's bend held within `limit` rad. */
-  settleBends(limit: number): void {
-    const { state, bends } = this;
+  /** Brings `bends` up to date, every joint's bend held within the limit. */
+  settleBends(): void {
+    const { state, bends, limit } = this;
     const { links: n, shapes } = this.tables;
     let most = 0;
     let above = 0;

@@ -1,5 +1,5 @@
 import { type Chain, swingOf } from './chain.js';
-import { Spring, STEP_SIZE } from './spring.js';
+import { LENGTH, Spring, STEP_SIZE, setNumbers } from './spring.js';
 
 /** Step lengths whose coefficients are kept. */
 const KEPT = 4;
@@ -22,8 +22,11 @@ export interface PlaneTables {
   readonly quickest: number;
   /** Gravity in m/s², or hardly any. */
   readonly gravity: number;
-  /** Coefficients of a step of `h` s: as `Spring.setStep` lays it out, of each mode. */
-  stepOf(h: number): Float64Array;
+  /** What the steppers are given, and where they keep what they are at. */
+  readonly next: Float64Array;
+  readonly work: Float64Array;
+  /** Coefficients of each mode's step of the length in s that `given` begins with, eight by eight. */
+  stepOf(given: Float64Array): Float64Array;
 }
 
 /** Prepares what the strands of a part share in one plane. */
@@ -58,7 +61,7 @@ export function preparePlane(chain: Chain): PlaneTables {
       }
     }
   }
-  const springs = Array.from(omegas, (omega, m) => new Spring(omega, zetas[m]));
+  const springs = Array.from(omegas, (omega, m) => new Spring(omega, zetas[m]).numbers);
   const steps = Array.from({ length: KEPT }, () => new Float64Array(STEP_SIZE * n));
   const lengths = new Float64Array(KEPT).fill(-1);
   let oldest = 0;
@@ -74,12 +77,20 @@ export function preparePlane(chain: Chain): PlaneTables {
     tilted: sines.some((x) => x !== 0),
     quickest: omegas[n - 1],
     gravity: Math.max(chain.gravity, 1e-6),
-    stepOf(h) {
+    next: new Float64Array(3),
+    work: new Float64Array(6),
+    stepOf(given) {
+      const h = given[0];
       for (let k = 0; k < KEPT; k++) if (lengths[k] === h) return steps[k];
       const table = steps[oldest];
       lengths[oldest] = h;
       oldest = (oldest + 1) % KEPT;
-      for (let m = 0; m < n; m++) springs[m].setStep(table, STEP_SIZE * m, h);
+      for (let m = 0; m < n; m++) {
+        const numbers = springs[m];
+        numbers[LENGTH] = h;
+        setNumbers(numbers);
+        for (let i = 0; i < STEP_SIZE; i++) table[STEP_SIZE * m + i] = numbers[i];
+      }
       return table;
     },
   };

@@ -182,13 +182,16 @@ function setRareStep(numbers: Float64Array): void {
   const zeta = numbers[ZETA];
   const h = numbers[LENGTH];
   const x = omega * h;
-  if (zeta > 2 && x * (1 + 2 * zeta) >= 1) heavyStep(numbers, omega, zeta, h);
-  else if (zeta <= 2 && x * x * x >= SERIES_BELOW * (zeta + 0.1)) criticalStep(numbers, omega, zeta, h);
-  else shortStep(numbers, omega, zeta, h);
+  if (zeta > 2 && x * (1 + 2 * zeta) >= 1) heavyStep(numbers);
+  else if (zeta <= 2 && x * x * x >= SERIES_BELOW * (zeta + 0.1)) criticalStep(numbers);
+  else shortStep(numbers);
 }
 
 /** Anything up to twice critical damping. */
-function criticalStep(numbers: Float64Array, omega: number, zeta: number, h: number): void {
+function criticalStep(numbers: Float64Array): void {
+  const omega = numbers[OMEGA];
+  const zeta = numbers[ZETA];
+  const h = numbers[LENGTH];
   const d = (1 - zeta) * (1 + zeta);
   const y2 = d * omega * h * (omega * h);
   const root = Math.sqrt(Math.abs(d));
@@ -211,22 +214,26 @@ function criticalStep(numbers: Float64Array, omega: number, zeta: number, h: num
 }
 
 /** Fills a step from S, which answers a unit of speed, its derivative, its integral and that one's integral. */
-function fill(out: Float64Array, w2: number, h: number, s: number, ds: number, i1: number, i2: number): void {
-  const perStep = 1 / h;
+function fill(numbers: Float64Array, s: number, ds: number, i1: number, i2: number): void {
+  const w2 = numbers[SQUARE];
+  const perStep = 1 / numbers[LENGTH];
   const late = i2 * perStep;
   const lateSpeed = i1 * perStep;
-  out[0] = 1 - w2 * i1;
-  out[1] = s;
-  out[2] = -w2 * s;
-  out[3] = ds;
-  out[4] = late - i1;
-  out[5] = -late;
-  out[6] = lateSpeed - s;
-  out[7] = -lateSpeed;
+  numbers[0] = 1 - w2 * i1;
+  numbers[1] = s;
+  numbers[2] = -w2 * s;
+  numbers[3] = ds;
+  numbers[4] = late - i1;
+  numbers[5] = -late;
+  numbers[6] = lateSpeed - s;
+  numbers[7] = -lateSpeed;
 }
 
 /** Power series, halved into its reach and doubled back: sums of like signs, so no digits are lost. */
-function shortStep(out: Float64Array, omega: number, zeta: number, whole: number): void {
+function shortStep(numbers: Float64Array): void {
+  const omega = numbers[OMEGA];
+  const zeta = numbers[ZETA];
+  const whole = numbers[LENGTH];
   let h = whole;
   let reach = omega * whole * (1 + 2 * zeta);
   while (reach > SERIES_REACH) {
@@ -274,7 +281,7 @@ function shortStep(out: Float64Array, omega: number, zeta: number, whole: number
     s = next;
     h *= 2;
   }
-  fill(out, w2, whole, s, ds, i1, i2);
+  fill(numbers, s, ds, i1, i2);
 }
 
 /** e^−y and its first and second mean over [0, y], without the loss of digits near 0. */
@@ -295,7 +302,10 @@ function setMeans(y: number): void {
 }
 
 /** Damping well past critical: the two rates lie far apart, and each part is kept from cancelling. */
-function heavyStep(out: Float64Array, omega: number, zeta: number, h: number): void {
+function heavyStep(numbers: Float64Array): void {
+  const omega = numbers[OMEGA];
+  const zeta = numbers[ZETA];
+  const h = numbers[LENGTH];
   const root = Math.sqrt((zeta - 1) * (zeta + 1));
   const by = 1 / (2 * root * omega);
   const slow = (omega * h) / (zeta + root);
@@ -307,5 +317,5 @@ function heavyStep(out: Float64Array, omega: number, zeta: number, h: number): v
   // Both exponentials near 1 are subtracted as their losses.
   const s = (fast * fast1 - slow * slow1) * by;
   const ds = ((fast * fast0 - slow * slow0) / h) * by;
-  fill(out, omega * omega, h, s, ds, h * (slow1 - fast1) * by, h * h * (slow2 - fast2) * by);
+  fill(numbers, s, ds, h * (slow1 - fast1) * by, h * h * (slow2 - fast2) * by);
 }

@@ -153,7 +153,9 @@ const runSmall: Runner = (reader, chain, at, angles, speeds, every, count) => {
     }
     if (s === count) break;
     pushAt(reader, chain.alpha, at, reader.start + (s + 1) * every, push);
-    stepper.step(every, push[0], push[1]);
+    stepper.next[0] = every;
+    stepper.next.set(push, 1);
+    stepper.step();
   }
   return tracks;
 };
