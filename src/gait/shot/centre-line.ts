@@ -102,24 +102,34 @@ export interface LineBend {
   readonly to: number;
 }
 
-/** The line that starts at a distance, straight on from the origin of the axes, and bends as told. */
-export function lineThrough(start: number, bends: readonly LineBend[]): CentreLine {
+/**
+ * The line that starts at a distance along it and bends as told; at `anchor` it is as far forward as along,
+ * not to the side, and heads straight on.
+ */
+export function lineThrough(start: number, bends: readonly LineBend[], anchor: number): CentreLine {
   const segments: LineSegment[] = [];
   const at = { ...point(), forward: start };
   let along = start;
-  for (const { length, from, to } of bends) {
-    const segment = {
-      start: along,
-      length,
-      from,
-      to,
-      heading: at.heading,
-      forward: at.forward,
-      side: at.side,
-    };
+  for (const bend of bends) {
+    const { heading, forward, side } = at;
+    const segment = { start: along, ...bend, heading, forward, side };
     segments.push(segment);
     pointIn(segment, 1, at);
-    along += length;
+    along += bend.length;
   }
-  return { segments };
+  const origin = point();
+  prepareLine({ segments })(anchor, origin);
+  if (origin.heading === 0 && origin.side === 0) return { segments };
+  const [c, s] = [Math.cos(origin.heading), Math.sin(origin.heading)];
+  return {
+    segments: segments.map((segment) => {
+      const [x, y] = [segment.forward - origin.forward, segment.side - origin.side];
+      return {
+        ...segment,
+        heading: segment.heading - origin.heading,
+        forward: anchor + x * c + y * s,
+        side: y * c - x * s,
+      };
+    }),
+  };
 }

@@ -3,6 +3,7 @@ import {
   isRecord,
   numberProblem,
   type Problem,
+  positiveProblem,
   recordProblem,
   show,
 } from '../../internal/check.js';
@@ -14,7 +15,13 @@ const ENDS = ['standing', 'walking'];
 const SIDES = ['left', 'right'];
 
 /** The fields of a stretch that are not the walk's. */
-const OWN = ['distance', 'duration', 'steps'];
+const OWN = ['distance', 'duration', 'steps', 'turn', 'slope', 'stairs'];
+
+/** Tightest turn in m, and most heading in rad that one stretch may turn by. */
+const TURN = { least: 0.05, most: 100 } as const;
+
+/** Risers and treads in m. */
+const STAIR = 1e3;
 
 /** The fields of a walk that the whole shot gives. */
 const SHARED = ['body', 'gravity', 'carry', 'firstFoot'] as const;
@@ -83,7 +90,61 @@ function stretchProblems(stretch: unknown, at: string): Problem[] {
     ...problem,
     field: problem.field === 'spec' ? at : `${at}.${problem.field}`,
   }));
-  return [...problems, ...extentProblems(stretch as unknown as ShotStretch, at)];
+  const given = stretch as unknown as ShotStretch;
+  return [
+    ...problems,
+    ...extentProblems(given, at),
+    ...turnProblems(given.turn, at),
+    ...floorProblems(given, at),
+  ];
+}
+
+function turnProblems(turn: unknown, at: string): Problem[] {
+  if (turn === undefined) return [];
+  const shape = recordProblem(`${at}.turn`, turn, ['radius', 'by']);
+  if (shape) return [shape];
+  const { radius, by } = turn as Record<string, unknown>;
+  if ((radius === undefined) === (by === undefined)) {
+    const got = radius === undefined ? 'neither' : 'both';
+    return [{ field: `${at}.turn`, rule: 'must have exactly one of radius and by', got, kind: 'range' }];
+  }
+  const problem =
+    radius === undefined
+      ? numberProblem(`${at}.turn.by`, by, { min: -TURN.most, max: TURN.most, unit: 'rad' })
+      : numberProblem(`${at}.turn.radius`, radius, { min: -REACH, max: REACH, unit: 'm' });
+  if (problem) return [problem];
+  if (radius === undefined || Math.abs(radius as number) >= TURN.least) return [];
+  const rule = `must be at least ${TURN.least} m to either side`;
+  return [{ field: `${at}.turn.radius`, rule, got: String(radius), kind: 'range' }];
+}
+
+function floorProblems({ slope, stairs, steps, pace, uneven }: ShotStretch, at: string): Problem[] {
+  const problems = [
+    slope === undefined ? undefined : numberProblem(`${at}.slope`, slope, { min: -1, max: 1 }),
+  ];
+  if (stairs === undefined) return problems.filter((problem) => problem !== undefined);
+  const refuse = (field: string, rule: string, got: unknown): Problem => ({
+    field: `${at}.${field}`,
+    rule,
+    got: show(got),
+    kind: 'range',
+  });
+  if (slope !== undefined) problems.push(refuse('slope', 'must not be given together with stairs', slope));
+  const shape = recordProblem(`${at}.stairs`, stairs, ['riser', 'tread']);
+  if (shape) problems.push(shape);
+  else {
+    problems.push(
+      numberProblem(`${at}.stairs.riser`, stairs.riser, { min: -STAIR, max: STAIR, unit: 'm' }),
+      positiveProblem(`${at}.stairs.tread`, stairs.tread, 'm', STAIR),
+    );
+  }
+  if (steps === undefined) problems.push(refuse('steps', 'must be given on stairs', steps));
+  if (isRecord(pace) && pace.strideLength !== undefined) {
+    const rule = 'must be left out on stairs, where a step is as long as the tread';
+    problems.push(refuse('pace.strideLength', rule, pace.strideLength));
+  }
+  if (uneven !== undefined) problems.push(refuse('uneven', 'must be left out on stairs', uneven));
+  return problems.filter((problem) => problem !== undefined);
 }
 
 function extentProblems(stretch: ShotStretch, at: string): Problem[] {

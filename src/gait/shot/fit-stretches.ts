@@ -1,11 +1,12 @@
 import { errorOf } from '../../internal/check.js';
 import type { Note } from '../note.js';
 import { planWalk } from '../plan-walk.js';
-import type { Walk, WalkSpec } from '../walk.js';
+import type { Walk } from '../walk.js';
 import { calmWalk, type Easing, scaleSwing } from './keep-load.js';
 import { type Course, layNodes } from './lay-nodes.js';
 import { placeSteps } from './place-steps.js';
 import type { ShotSpec, ShotStretch } from './shot-spec.js';
+import { stretchWalks } from './stretch-walks.js';
 
 /** The steps of a stretch may be this much shorter or longer than usual to fit what was asked for. */
 const STRETCHING = { min: 0.4, max: 2.5 } as const;
@@ -26,17 +27,6 @@ export interface Fitted {
   readonly notes: readonly Note[];
 }
 
-/** The walk that each stretch asks for, before anything is fitted. */
-export function walksOf(spec: ShotSpec): WalkSpec[] {
-  let pace: WalkSpec['pace'] = 'ordinary';
-  return spec.stretches.map((stretch) => {
-    const { distance: _distance, duration: _duration, steps: _steps, ...dials } = stretch;
-    pace = stretch.pace ?? pace;
-    const { body, gravity, carry, firstFoot } = spec;
-    return { ...dials, pace, body, gravity, carry, firstFoot };
-  });
-}
-
 /** Fewest steps of a stretch. */
 function leastSteps(spec: ShotSpec, k: number): number {
   const stops = (spec.to ?? 'standing') === 'standing' && k === spec.stretches.length - 1;
@@ -46,8 +36,7 @@ function leastSteps(spec: ShotSpec, k: number): number {
 /** Chooses how many steps each stretch has and scales them, so that every distance and duration is met. */
 export function fitStretches(spec: ShotSpec, { swing, patience }: Easing): Fitted {
   const { stretches } = spec;
-  const specs = walksOf(spec);
-  const walks = specs.map((walkSpec) => planWalk(walkSpec));
+  const walks = stretchWalks(spec);
   const counts = stretches.map((stretch, k) => guess(stretch, walks[k], leastSteps(spec, k)));
   const measure = (planned: readonly Walk[]): number[] =>
     measureStretches(spec, makeCourse(spec, planned, counts, patience));
@@ -126,7 +115,8 @@ function makeCourse(
   const stretches = walks.map((walk, k) => {
     const last = cycles[cycles.length - 1];
     if (!last || !alike(last, walk)) cycles.push(walk);
-    return { cycle: cycles.length - 1, steps: counts[k] };
+    const { turn, slope, stairs } = spec.stretches[k];
+    return { cycle: cycles.length - 1, steps: counts[k], turn, slope, stairs };
   });
   return {
     cycles,

@@ -73,11 +73,13 @@ export interface Easing {
   readonly patience: number;
   /** Fraction that is kept of the differences in mean height. */
   readonly sink: number;
+  /** How often the floor under the body is smoothed over neighbouring steps. */
+  readonly smoothing: number;
 }
 
 /** Nothing eased. */
 export function noEasing(stretches: number): Easing {
-  return { swing: new Array<number>(stretches).fill(1), patience: 1, sink: 1 };
+  return { swing: new Array<number>(stretches).fill(1), patience: 1, sink: 1, smoothing: 0 };
 }
 
 /** Eased further about a step. */
@@ -92,6 +94,7 @@ export function easeAbout(easing: Easing, course: Course, { nodes }: Layout, ste
     swing,
     patience: edge ? 1.15 * easing.patience : easing.patience,
     sink: 0.85 * easing.sink,
+    smoothing: easing.smoothing + 1,
   };
 }
 

@@ -1,14 +1,24 @@
 import { STEP_EXPONENT } from '../pace.js';
 import type { Side, Walk } from '../walk.js';
 import { advanceOnto, leadOf, otherFoot, stepTimeOnto } from './cycle-steps.js';
-import type { ShotEnd } from './shot-spec.js';
+import type { ShotEnd, StairsSpec, TurnSpec } from './shot-spec.js';
 import { changeSteps, startFraction, stopFraction } from './speed-profile.js';
+
+/** What a stretch is laid out from. */
+export interface CourseStretch {
+  /** Index in the course's cycles. */
+  readonly cycle: number;
+  readonly steps: number;
+  /** How it turns and what it goes over, as it was asked for. */
+  readonly turn?: TurnSpec;
+  readonly slope?: number;
+  readonly stairs?: StairsSpec;
+}
 
 /** What a shot is laid out from: a cycle for each stretch and how many steps it has. */
 export interface Course {
   readonly cycles: readonly Walk[];
-  /** Index in `cycles` of each stretch, and its number of steps. */
-  readonly stretches: readonly { readonly cycle: number; readonly steps: number }[];
+  readonly stretches: readonly CourseStretch[];
   readonly from: ShotEnd;
   readonly to: ShotEnd;
   readonly firstFoot: Side;
@@ -29,6 +39,9 @@ export interface ShotNode {
   readonly progress: number;
   readonly length: number;
   readonly heel: number;
+  /** Height of the floor under the heel in m, and what the step rose by. */
+  readonly floor: number;
+  readonly rise: number;
   /** The centre of mass without the layers: place along the line in m, and rate in m/s. */
   readonly centre: number;
   readonly speed: number;
@@ -104,7 +117,7 @@ export function layNodes(course: Course): Layout {
     if (i === 0) {
       const heel = standing ? 0 : weigh(mix, (walk) => leadOf(walk, foot));
       const centre = standing ? weigh(first, offset) : weigh(mix, ({ centre }) => centre.forward.mean);
-      nodes.push({ ...common, time: 0, foot, progress: 0, length: 0, heel, centre });
+      nodes.push({ ...common, time: 0, foot, progress: 0, length: 0, heel, floor: 0, rise: 0, centre });
       continue;
     }
     foot = otherFoot(foot);
@@ -113,7 +126,11 @@ export function layNodes(course: Course): Layout {
     const full = weigh(half, (walk) => advanceOnto(walk, foot));
     const closes = stops && i === count;
     const g = closes ? 0 : lengthFactor(last.profile, part, standing && i === 1, stops && i === count - 1);
-    const length = g * full;
+    const { slope = 0, stairs } = course.stretches[common.stretch];
+    // A step on stairs is as long as the tread, whatever it comes from.
+    const length = stairs && !closes ? stairs.tread : g * full;
+    const rise = stairs ? (closes ? 0 : stairs.riser) : slope * length;
+    const risen = { rise, floor: last.floor + rise };
     const progress = last.progress + length;
     const ahead = weigh(mix, ({ centre }) => centre.forward.mean);
     if (closes) {
@@ -122,7 +139,7 @@ export function layNodes(course: Course): Layout {
       const centre = Math.max(heel + weigh(mix, offset), least);
       const rest = (course.patience * (2 * (centre - last.centre))) / last.speed;
       const time = last.time + CLOSE * rest;
-      nodes.push({ ...common, time, foot, progress, length, heel, centre });
+      nodes.push({ ...common, ...risen, time, foot, progress, length, heel, centre });
       rests = last.time + rest;
       continue;
     }
@@ -139,17 +156,50 @@ export function layNodes(course: Course): Layout {
       const time = before + Math.max(ramp, course.patience * (SHIFT * stepTime + swing));
       departs = time - ramp;
       setsIn = Math.max(before, time - course.patience * 1.15 * stepTime);
-      nodes.push({ ...common, time, foot, progress, length, heel, centre });
+      nodes.push({ ...common, ...risen, time, foot, progress, length, heel, centre });
       continue;
     }
+    // Steady steps keep their time; so do those to and from stairs, whose length comes from the treads.
     const steady = pure !== undefined && pure === last.pure;
-    const duration = steady
-      ? stepTimeOnto(cycles[pure], foot)
+    const timed = steady || (part === 1 && last.profile === 1 && meetsStairs(course, half));
+    const duration = timed
+      ? weigh(half, (walk) => stepTimeOnto(walk, foot))
       : (2 * (centre - last.centre)) / (speed + last.speed);
-    nodes.push({ ...common, time: last.time + duration, foot, progress, length, heel, centre });
+    nodes.push({ ...common, ...risen, time: last.time + duration, foot, progress, length, heel, centre });
   }
   if (!stops) rests = nodes[count].time;
-  return { nodes, departs, rests, setsIn };
+  return { nodes: nodes.map((node, i) => paceThrough(course, nodes, node, i)), departs, rests, setsIn };
+}
+
+function meetsStairs({ stretches }: Course, mix: readonly number[]): boolean {
+  return stretches.some(({ stairs, cycle }) => stairs && mix[cycle] > 0);
+}
+
+/** A node between steps whose times were given, with the speed that goes between them. */
+function paceThrough(course: Course, nodes: readonly ShotNode[], node: ShotNode, i: number): ShotNode {
+  const [before, after] = [nodes[i - 1], nodes[i + 1]];
+  if (!before || !after || node.pure !== undefined || node.profile !== 1) return node;
+  if (!meetsStairs(course, node.mix)) return node;
+  return { ...node, speed: rateBetween(before, node, after, ({ centre }) => centre) };
+}
+
+/** A rate at most this many times the slower neighbour's mean never turns back within a piece. */
+const MOST_RATE = 1.6;
+
+/** Rate at a node between two means of opposite sides, the nearer in time weighing more; none where they differ in sign. */
+export function rateBetween<T extends { readonly time: number }>(
+  before: T,
+  at: T,
+  after: T,
+  value: (node: T) => number,
+): number {
+  const [left, right] = [at.time - before.time, after.time - at.time];
+  const a = (value(at) - value(before)) / left;
+  const b = (value(after) - value(at)) / right;
+  if (a * b <= 0) return 0;
+  const mean = (a * right + b * left) / (left + right);
+  const most = MOST_RATE * Math.min(Math.abs(a), Math.abs(b));
+  return Math.sign(mean) * Math.min(Math.abs(mean), most);
 }
 
 function lengthFactor(from: number, to: number, first: boolean, last: boolean): number {
@@ -157,7 +207,7 @@ function lengthFactor(from: number, to: number, first: boolean, last: boolean): 
   return last ? base * LAST_STEP : base;
 }
 
-/** How much of each cycle every node is: changes take a few steps from the boundary on. */
+/** How much of each cycle every node is: changes take a few steps, from the boundary on or up to it. */
 function mixAtNodes({ cycles, stretches }: Course, stepStretch: readonly number[]): number[][] {
   const count = stepStretch.length;
   const pure = (cycle: number): number[] => cycles.map((_, k) => (k === cycle ? 1 : 0));
@@ -165,12 +215,29 @@ function mixAtNodes({ cycles, stretches }: Course, stepStretch: readonly number[
     pure(stretches[stepStretch[Math.max(0, i - 1)]].cycle),
   );
   let end = 0;
+  // Steps of a stretch that its own beginning has taken for coming to its pace.
+  let taken = 0;
   for (let k = 0; k + 1 < stretches.length; k++) {
     end += stretches[k].steps;
     const [a, b] = [stretches[k].cycle, stretches[k + 1].cycle];
-    if (a === b) continue;
+    if (a === b) {
+      taken = 0;
+      continue;
+    }
     const speed = (cycle: number): number => cycles[cycle].pace.dimensionlessSpeed;
-    const steps = Math.min(changeSteps(speed(a), speed(b)), stretches[k + 1].steps);
+    const wanted = changeSteps(speed(a), speed(b));
+    const free = stretches[k].steps - taken;
+    taken = 0;
+    if (stretches[k + 1].turn && speed(b) < speed(a) && free > 0) {
+      // Into a turn people slow down before it.
+      const early = Math.min(wanted, free);
+      for (let j = 1; j <= early; j++) {
+        mixes[end - early + j] = cycles.map((_, c) => (c === a ? 1 - j / early : c === b ? j / early : 0));
+      }
+      continue;
+    }
+    const steps = Math.min(wanted, stretches[k + 1].steps);
+    taken = steps;
     for (let j = 1; j < steps; j++) {
       mixes[end + j] = cycles.map((_, c) => (c === a ? 1 - j / steps : c === b ? j / steps : 0));
     }

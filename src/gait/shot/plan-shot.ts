@@ -1,14 +1,16 @@
 import { errorOf, refuseAny } from '../../internal/check.js';
 import { STANDARD_GRAVITY } from '../body.js';
 import { centreHeight } from '../root-relation.js';
+import { bendLine } from './bend-line.js';
 import { shotSpecProblems } from './check-shot-spec.js';
+import { describeStretches } from './describe-stretches.js';
 import { fitStretches } from './fit-stretches.js';
 import { type Easing, easeAbout, easingNotes, lightestStep, noEasing } from './keep-load.js';
 import { type Course, type Layout, layNodes } from './lay-nodes.js';
 import { placeSteps } from './place-steps.js';
 import { putDown } from './put-down.js';
 import { rideOn } from './ride.js';
-import type { CentreLine, PlannedStretch, Shot } from './shot.js';
+import type { Shot } from './shot.js';
 import type { ShotSpec } from './shot-spec.js';
 
 /** Rounds of easing at most; each takes 15 % off what would pull. */
@@ -60,8 +62,8 @@ function planEased(spec: ShotSpec, easing: Easing): { shot: Shot; course: Course
   const { steps, handOvers, duration } = placeSteps(course, layout, spec.still?.after ?? 0);
   const { body } = course.cycles[0];
   const standingHeight = centreHeight(body, body.legLength);
-  const { base, layers } = rideOn(course, layout, duration, { standingHeight, sink: easing.sink });
-  const line: CentreLine = { segments: [] };
+  const { base, layers } = rideOn(course, layout, duration, { standingHeight, ...easing });
+  const line = bendLine(course, layout);
   const notes = [...course.cycles.flatMap((walk) => walk.notes), ...fitted.notes, ...easingNotes(easing)];
   const shot: Shot = {
     kind: 'shot',
@@ -69,9 +71,9 @@ function planEased(spec: ShotSpec, easing: Easing): { shot: Shot; course: Course
     gravity: spec.gravity ?? STANDARD_GRAVITY,
     body,
     duration,
-    stretches: stretchesOf(course, layout, duration),
+    stretches: describeStretches(course, layout, duration, base),
     cycles: course.cycles,
-    steps: putDown(steps, line),
+    steps: putDown(steps, line, layout, course),
     handOvers,
     line,
     base,
@@ -80,29 +82,4 @@ function planEased(spec: ShotSpec, easing: Easing): { shot: Shot; course: Course
     notes,
   };
   return { shot, course, layout };
-}
-
-function stretchesOf(course: Course, { nodes }: Layout, duration: number): PlannedStretch[] {
-  let first = 0;
-  // Node i is the landing of step i + 1: before the first one a foot is down already.
-  return course.stretches.map(({ cycle, steps: count }) => {
-    const last = first + count;
-    let low = first;
-    while (low < last && nodes[low].pure !== cycle) low++;
-    // The foot behind stands where the step before put it, so feet are steady from the next contact on.
-    if (low > 0 && nodes[low - 1].pure !== cycle) low++;
-    let high = last;
-    while (high > low && nodes[high].pure !== cycle) high--;
-    const steady = high > low ? { start: nodes[low].time, end: nodes[high].time } : undefined;
-    const planned = {
-      cycle,
-      firstStep: first + 2,
-      lastStep: last + 1,
-      start: first === 0 ? 0 : nodes[first].time,
-      end: last === nodes.length - 1 ? duration : nodes[last].time,
-      ...(steady ? { steady } : {}),
-    };
-    first = last;
-    return planned;
-  });
 }

@@ -1,33 +1,38 @@
 import { gapOnto } from './cycle-steps.js';
-import type { Course, Layout, ShotNode } from './lay-nodes.js';
+import { type Course, type Layout, rateBetween, type ShotNode } from './lay-nodes.js';
 import type { Layer, PieceTrack, ShotBase } from './shot.js';
 import { type TrackNode, trackThrough } from './tracks.js';
 
 /** How far the body gives when it settles, over how much it rises from the walk to standing. By eye. */
 const GIVE = 0.12;
 
-/** A rate at a contact goes at most this many times the slower neighbour's mean: so nothing turns back. */
-const MOST_RATE = 1.6;
+/** How a shot rides. */
+export interface RideOptions {
+  /** Height of the standing centre of mass in m. */
+  readonly standingHeight: number;
+  /** Fraction that is kept of the differences in mean height between walks. */
+  readonly sink: number;
+  /** How often the floor under the body is smoothed over neighbouring steps. */
+  readonly smoothing: number;
+}
 
-/** Base and layers of a laid-out shot on level ground. */
+/** Base and layers of a laid-out shot. */
 export function rideOn(
   course: Course,
   layout: Layout,
   duration: number,
-  { standingHeight, sink }: { readonly standingHeight: number; readonly sink: number },
+  { standingHeight, sink, smoothing }: RideOptions,
 ): { readonly base: ShotBase; readonly layers: readonly Layer[] } {
   return {
     base: {
       along: alongTrack(course, layout, duration),
-      beside: smoothTrack(course, layout, duration, 0, ({ centre }) => centre.side.mean, 0),
-      height: smoothTrack(
-        course,
-        layout,
-        duration,
-        standingHeight,
-        ({ centre }) => standingHeight + sink * (centre.height.mean - standingHeight),
-        GIVE,
-      ),
+      beside: smoothTrack(course, layout, duration, { rest: 0, mean: ({ centre }) => centre.side.mean }),
+      height: smoothTrack(course, layout, duration, {
+        rest: standingHeight,
+        mean: ({ centre }) => standingHeight + sink * (centre.height.mean - standingHeight),
+        give: GIVE,
+        floor: floorUnder(course, layout, smoothing),
+      }),
     },
     layers: course.cycles.map((_, cycle) => layerOf(course, layout, cycle)).filter((x) => x !== undefined),
   };
@@ -48,33 +53,78 @@ function alongTrack({ from, to }: Course, { nodes, departs, rests }: Layout, dur
   return trackThrough(track);
 }
 
+/** What a track goes between. */
+interface Between {
+  /** Its value at rest, and in each cycle. */
+  readonly rest: number;
+  readonly mean: (walk: Course['cycles'][number]) => number;
+  /** How far it sinks below rest when the last foot has closed, over what it is below rest in walking. */
+  readonly give?: number;
+  /** What is added at each node, with its rate. */
+  readonly floor?: readonly { readonly value: number; readonly rate: number }[];
+}
+
 /** A track that goes from node to node between what it is at rest and each cycle's mean. */
 function smoothTrack(
   { cycles, from, to }: Course,
   { nodes, setsIn }: Layout,
   duration: number,
-  rest: number,
-  mean: (walk: Course['cycles'][number]) => number,
-  give: number,
+  { rest, mean, give = 0, floor }: Between,
 ): PieceTrack {
-  const valueAt = ({ mix, profile, pure }: ShotNode): number =>
-    pure === undefined
-      ? rest + profile * mix.reduce((sum, x, k) => (x === 0 ? sum : sum + x * (mean(cycles[k]) - rest)), 0)
-      : mean(cycles[pure]);
+  const walking = ({ mix }: ShotNode): number =>
+    mix.reduce((sum, x, k) => (x === 0 ? sum : sum + x * (mean(cycles[k]) - rest)), 0);
+  const valueAt = (node: ShotNode): number =>
+    node.pure === undefined ? rest + node.profile * walking(node) : mean(cycles[node.pure]);
   const track: TrackNode[] = [];
   const last = nodes.length - 1;
+  const add = (time: number, value: number, i: number): void => {
+    const under = floor?.[i] ?? { value: 0, rate: 0 };
+    track.push({ time, value: value + under.value, rate: under.rate });
+  };
   nodes.forEach((node, i) => {
     if (i === 0 && from === 'standing') {
-      if (setsIn > 0) track.push({ time: 0, value: rest, rate: 0 });
-      track.push({ time: setsIn, value: rest, rate: 0 });
+      if (setsIn > 0) add(0, rest, 0);
+      add(setsIn, rest, 0);
     } else if (i === last && to === 'standing') {
-      const sink = give * (valueAt({ ...nodes[i - 1], profile: 1, pure: undefined }) - rest);
-      track.push({ time: node.time, value: rest + sink, rate: 0 });
-      track.push({ time: duration, value: rest, rate: 0 });
-    } else track.push({ time: node.time, value: valueAt(node), rate: 0 });
+      add(node.time, rest + give * walking(nodes[i - 1]), i);
+      add(duration, rest, i);
+    } else add(node.time, valueAt(node), i);
   });
   return trackThrough(track);
 }
+
+/** How far the body goes lower where the feet stand at different heights, over the rise of a step. By eye. */
+const REACH_DOWN = 0.3;
+
+/** The floor under the body at each contact: halfway between the feet, and how fast it rises there. */
+function floorUnder(
+  { from, to }: Course,
+  { nodes, setsIn }: Layout,
+  smoothing: number,
+): { readonly value: number; readonly rate: number }[] | undefined {
+  if (nodes.every(({ rise }) => rise === 0)) return undefined;
+  const last = nodes.length - 1;
+  // A shot that walks in has come up the slope that it goes on up.
+  const before = from === 'walking' ? nodes[1].rise : 0;
+  let values = nodes.map(({ floor, rise }, i) => {
+    const half = (i === 0 ? before : rise) / 2;
+    const lower = (i === 0 && from === 'standing') || (i === last && to === 'standing');
+    return floor - half - (lower ? 0 : REACH_DOWN * Math.abs(2 * half));
+  });
+  for (let pass = 0; pass < smoothing; pass++) {
+    values = values.map((x, i) => (i === 0 || i === last ? x : (values[i - 1] + 2 * x + values[i + 1]) / 4));
+  }
+  const times = nodes.map(({ time }, i) => (i === 0 && from === 'standing' ? setsIn : time));
+  const points = values.map((value, i) => ({ time: times[i], value }));
+  const rateInto = (i: number): number => (values[i] - values[i - 1]) / (times[i] - times[i - 1]);
+  return points.map((point, i) => {
+    if (i === 0) return { value: point.value, rate: from === 'standing' ? 0 : rateInto(1) };
+    if (i === last) return { value: point.value, rate: to === 'standing' ? 0 : rateInto(last) };
+    return { value: point.value, rate: rateBetween(points[i - 1], point, points[i + 1], nodeValue) };
+  });
+}
+
+const nodeValue = ({ value }: { readonly value: number }): number => value;
 
 /** The layer of one cycle: from the node before it begins to weigh to the one after it has ceased to. */
 function layerOf({ cycles, from }: Course, { nodes, setsIn }: Layout, cycle: number): Layer | undefined {
@@ -106,16 +156,11 @@ function phasesOf(
   const last = nodes.length - 1;
   const values = [walk.stance[nodes[0].foot].contact];
   for (let i = 1; i <= last; i++) values.push(values[i - 1] + gapOnto(walk, nodes[i].foot));
-  const meanRate = (i: number): number => (values[i] - values[i - 1]) / (times[i] - times[i - 1]);
-  return nodes.map((node, i) => {
-    let rate: number;
-    if (node.pure === cycle) rate = walk.pace.strideRate;
-    else if (i === 0 || i === last) rate = meanRate(i === 0 ? 1 : last);
-    else {
-      const [a, b] = [meanRate(i), meanRate(i + 1)];
-      const [left, right] = [times[i] - times[i - 1], times[i + 1] - times[i]];
-      rate = Math.min((a * right + b * left) / (left + right), MOST_RATE * Math.min(a, b));
-    }
-    return { time: times[i], value: values[i], rate };
+  const points = values.map((value, i) => ({ time: times[i], value }));
+  const rateInto = (i: number): number => (values[i] - values[i - 1]) / (times[i] - times[i - 1]);
+  return points.map(({ time, value }, i) => {
+    if (nodes[i].pure === cycle) return { time, value, rate: walk.pace.strideRate };
+    if (i === 0 || i === last) return { time, value, rate: rateInto(i === 0 ? 1 : last) };
+    return { time, value, rate: rateBetween(points[i - 1], points[i], points[i + 1], nodeValue) };
   });
 }

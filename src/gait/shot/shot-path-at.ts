@@ -15,6 +15,8 @@ export interface ShotPathAt {
   readonly height: Jet;
   /** Of the body from its heading at the beginning; positive is turned left. */
   readonly heading: Jet;
+  /** Lean into the turn in rad, right-handed about the heading: negative, left side down, in a left turn. */
+  readonly roll: number;
 }
 
 /** What is read. */
@@ -48,7 +50,7 @@ export function shotPathAt(motion: Motion, t: number, options: ShotPathOptions =
   const of = requireChoice(where, 'of', options.of ?? 'centreOfMass', ['centreOfMass', 'root']);
   const sampler = createShotSampler(shot);
   sampler.read(t);
-  const { base, added, rootAdded, heading } = sampler.state;
+  const { base, added, rootAdded, heading, line } = sampler.state;
   const jet = (read: (i: number) => number): Jet => ({
     value: read(0),
     velocity: read(1),
@@ -61,5 +63,6 @@ export function shotPathAt(motion: Motion, t: number, options: ShotPathOptions =
     beside: jet((i) => base[3 + i] + added[3 + i]),
     height: root ? { ...height, value: height.value - shot.centreAboveRoot } : height,
     heading: jet((i) => heading[i]),
+    roll: -Math.atan((line.curvature * base[1] * base[1]) / shot.gravity),
   };
 }

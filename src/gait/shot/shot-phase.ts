@@ -8,7 +8,10 @@ import { findPiece } from './tracks.js';
  */
 export function prepareShotPhase({ steps }: Shot): (t: number) => number {
   const landed = steps.filter(({ kind }, i) => kind !== 'begin' || i === 1);
-  const times = Float64Array.from([...landed.map(({ land }) => land), Number.POSITIVE_INFINITY]);
+  // From standing it begins when the first foot leaves the floor; walking in, with the first landing.
+  const begin = Math.max(landed[0].land, steps[0].land < 0 ? 0 : steps[0].lift);
+  const lands = landed.slice(1).map(({ land }) => land);
+  const times = Float64Array.from([begin, ...lands, Number.POSITIVE_INFINITY]);
   const first = landed[0].foot === 'right' ? 0 : 0.5;
   let last = 0;
   return (t) => {

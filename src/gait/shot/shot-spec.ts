@@ -1,18 +1,43 @@
 import type { BodySpec, CarrySpec, PaceName, PaceSpec, Side, WalkSpec } from '../walk.js';
 
+/** How a stretch turns: along an arc of a radius, or by a change of heading spread over the stretch. */
+export interface TurnSpec {
+  /** Radius in m of the path of the body; positive turns left, negative right. In place of `by`. */
+  readonly radius?: number;
+  /** Change of heading over the stretch in rad; positive turns left. In place of `radius`. */
+  readonly by?: number;
+}
+
+/** Stairs under a stretch: each step goes up or down one riser. */
+export interface StairsSpec {
+  /** Height in m from one tread to the next; negative goes down. */
+  readonly riser: number;
+  /** Depth of a tread in m, > 0: the length of every step on it. */
+  readonly tread: number;
+}
+
 /**
- * One stretch of a shot: how far it goes, and at what pace. Every dial of `planWalk` may
+ * One stretch of a shot: how far it goes, at what pace and over what ground. Every dial of `planWalk` may
  * be given with it; exactly one of `distance`, `duration` and `steps` is.
  */
 export interface ShotStretch extends Omit<WalkSpec, 'pace' | 'body' | 'gravity' | 'firstFoot' | 'carry'> {
-  /** Pace to come to. Default that of the stretch before, else `ordinary`. */
+  /**
+   * Pace to come to. Default that of the stretch before, else `ordinary`; in a turn that default slows down.
+   * On stairs it sets the rate of the steps, whose length is the tread's.
+   */
   readonly pace?: PaceName | PaceSpec;
-  /** How far it goes along the path of the body, in m, > 0. Steps are lengthened or shortened to fit. */
+  /** How far it goes along the path of the body, seen from above, in m, > 0. Steps are lengthened or shortened to fit. */
   readonly distance?: number;
   /** How long it takes in s, > 0. Steps are quickened or slowed to fit, at the same speed. */
   readonly duration?: number;
   /** How many steps it has, whole, ≥ 1; a step that closes beside the other foot counts. */
   readonly steps?: number;
+  /** How it turns. Default straight on. */
+  readonly turn?: TurnSpec;
+  /** Rise over run of the ground, in [−1, 1]; positive is uphill. Default level. */
+  readonly slope?: number;
+  /** Stairs in place of a slope; the stretch is given by its `steps`. */
+  readonly stairs?: StairsSpec;
 }
 
 /** How a shot begins or ends. */

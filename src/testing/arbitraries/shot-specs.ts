@@ -26,9 +26,42 @@ const dials: fc.Arbitrary<Partial<ShotStretch>> = fc.record(
   { requiredKeys: [] },
 );
 
-const stretch: fc.Arbitrary<ShotStretch> = fc
-  .tuple(pace, extent, fc.oneof({ weight: 2, arbitrary: fc.constant({}) }, { weight: 1, arbitrary: dials }))
-  .map(([pace, extent, dials]) => ({ pace, ...extent, ...dials }));
+const turn: fc.Arbitrary<ShotStretch['turn']> = fc.oneof(
+  fc.tuple(spread(1, 30), fc.constantFrom(-1, 1)).map(([radius, side]) => ({ radius: side * radius })),
+  between(-2, 2).map((by) => ({ by })),
+);
+
+/** Level and straight on most often, else turning, sloping, both, or stairs. */
+const ground: fc.Arbitrary<Partial<ShotStretch>> = fc.oneof(
+  { weight: 4, arbitrary: fc.constant({}) },
+  { weight: 2, arbitrary: turn.map((turn) => ({ turn })) },
+  { weight: 1, arbitrary: between(-0.2, 0.2).map((slope) => ({ slope })) },
+  { weight: 1, arbitrary: fc.record({ turn, slope: between(-0.15, 0.15) }) },
+);
+
+const stairs: fc.Arbitrary<ShotStretch> = fc.record({
+  pace: fc.constantFrom('slow' as const, 'ordinary' as const),
+  steps: fc.integer({ min: 2, max: 9 }),
+  stairs: fc.record({
+    riser: fc.oneof(between(0.1, 0.2), between(-0.2, -0.1)),
+    tread: between(0.25, 0.4),
+  }),
+});
+
+const stretch: fc.Arbitrary<ShotStretch> = fc.oneof(
+  {
+    weight: 8,
+    arbitrary: fc
+      .tuple(
+        pace,
+        extent,
+        ground,
+        fc.oneof({ weight: 2, arbitrary: fc.constant({}) }, { weight: 1, arbitrary: dials }),
+      )
+      .map(([pace, extent, ground, dials]) => ({ pace, ...extent, ...ground, ...dials })),
+  },
+  { weight: 1, arbitrary: stairs },
+);
 
 /** Valid shot specs: one stretch to a few, at people's paces, from and to standing or walking. */
 export const shotSpecs: fc.Arbitrary<ShotSpec> = fc.record(

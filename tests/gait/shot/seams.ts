@@ -1,4 +1,5 @@
 import type { Shot } from '../../../src/gait/index.js';
+import { createShotSampler } from '../../../src/gait/shot/shot-sampler.js';
 
 /** Every time at which something of a shot changes its formula, rising, with its two ends. */
 export function seamsOf(shot: Shot): number[] {
@@ -8,10 +9,32 @@ export function seamsOf(shot: Shot): number[] {
     ...[shot.base.along, shot.base.beside, shot.base.height].flatMap((track) => track.times),
     ...(shot.base.turn?.times ?? []),
     ...shot.layers.flatMap(({ phase, weight }) => [...phase.times, ...weight.times]),
+    ...crossings(shot),
     ...shot.handOvers.flatMap(({ start, end }) => [start, end]),
     ...shot.steps.flatMap(({ land, lift, roll }) => [land, lift, roll.start, roll.end]),
   ];
   return [...new Set(times)].filter((t) => t >= 0 && t <= shot.duration).sort((a, b) => a - b);
+}
+
+/** When the body goes over from one piece of its line to the next, by bisection. */
+function crossings(shot: Shot): number[] {
+  const sampler = createShotSampler(shot);
+  const along = (t: number): number => {
+    sampler.read(t);
+    return sampler.state.base[0];
+  };
+  return shot.line.segments
+    .flatMap(({ start, length }) => [start, start + length])
+    .filter((at) => at > along(0) && at < along(shot.duration))
+    .map((at) => {
+      let [low, high] = [0, shot.duration];
+      for (let i = 0; i < 60; i++) {
+        const middle = (low + high) / 2;
+        if (along(middle) < at) low = middle;
+        else high = middle;
+      }
+      return high;
+    });
 }
 
 /** Nodes and weights of the Gauss–Legendre rule of order 10 on [−1, 1] (Abramowitz & Stegun, table 25.4). */
