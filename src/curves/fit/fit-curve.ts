@@ -4,7 +4,7 @@ import { anchorPlan } from './anchor.js';
 import { type Bench, FINALISTS, fitPlacements, hopeless } from './attempt.js';
 import { detailTimes } from './detail.js';
 import { followLongest } from './follow-longest.js';
-import { lowerBound, makeGrid } from './grid.js';
+import { lowerBound, makeGrid, upperBound } from './grid.js';
 import { curveOf, type Layout } from './layout.js';
 import { type FitError, measureFit } from './measure.js';
 import { type FitOptions, type FitPlan, readPlan } from './options.js';
@@ -46,19 +46,28 @@ const DEFAULT_TOLERANCE = 1e-3;
 /** Points of the fitting grid: between the places for keys, and at the ends of an open range. */
 function gridTimes(plan: FitPlan, source: FitSource, division: number): Float64Array {
   const length = plan.end - plan.start;
-  const inner: number[] = plan.cyclic ? [] : [plan.start];
-  const inside = source.samples?.filter((t) => t > plan.start && t < plan.end);
-  if (inside && !plan.frames && inside.length >= 2 * division) {
-    const stride = Math.max(1, Math.floor(inside.length / (PER_DIVISION * division)));
-    for (let i = stride >> 1; i < inside.length; i += stride) inner.push(inside[i]);
+  const ends = plan.cyclic ? 0 : 1;
+  const { samples } = source;
+  const first = samples ? upperBound(samples, plan.start) : 0;
+  const inside = samples ? lowerBound(samples, plan.end) - first : 0;
+  let times: Float64Array;
+  if (samples && !plan.frames && inside >= 2 * division) {
+    const stride = Math.max(1, Math.floor(inside / (PER_DIVISION * division)));
+    const points = Math.ceil((inside - (stride >> 1)) / stride);
+    times = new Float64Array(points + 2 * ends);
+    for (let j = 0; j < points; j++) times[j + ends] = samples[first + (stride >> 1) + j * stride];
   } else {
     const points = plan.frames
       ? Math.max(8, Math.round(length * plan.frames.fps * division))
       : PER_DIVISION * division;
-    for (let j = 0; j < points; j++) inner.push(plan.start + (length * (j + 0.5)) / points);
+    times = new Float64Array(points + 2 * ends);
+    for (let j = 0; j < points; j++) times[j + ends] = plan.start + (length * (j + 0.5)) / points;
   }
-  if (!plan.cyclic) inner.push(plan.end);
-  return Float64Array.from(inner);
+  if (ends) {
+    times[0] = plan.start;
+    times[times.length - 1] = plan.end;
+  }
+  return times;
 }
 
 /** The grid with points beside every detail: as far as the places before and after it. */

@@ -10,6 +10,9 @@ import type { FitSource } from './source.js';
 /** Share of the tolerance that the points looked at may use: the error between them is a little larger. */
 const MARGIN = 0.97;
 
+/** Most points of the grid that a segment is judged by. */
+const POINTS = 20;
+
 /** Where keys may stand anywhere, segments are whole multiples of this fraction of the range. */
 const FINEST = 1024;
 
@@ -41,7 +44,7 @@ export function followLongest(
   grid: Grid,
   tolerance: number,
 ): Layout {
-  const solver = new SegmentSolver(grid, plan.period, plan.gain, 0, 16);
+  const solver = new SegmentSolver(grid, plan.period, plan.gain, 0, POINTS);
   const jet = new Float64Array(3);
   const nodeAt = (time: number): Node => {
     source.jet(time >= plan.end && plan.cyclic ? time - plan.period : time, jet);
@@ -66,21 +69,22 @@ export function followLongest(
   };
   const frames = plan.frames;
   const snap = (t: number): number => (frames ? Math.round(t * frames.fps) / frames.fps : t);
-  const advance = (left: Node, end: Node): Node => {
+  const pieceTo = (left: Node, right: Node): Piece => ({ left, right, out: solver.out, in: solver.in });
+  const advance = (left: Node, end: Node): Piece => {
     const step = frames ? frames.every / frames.fps : (plan.end - plan.start) / FINEST;
     const whole = Math.max(1, Math.ceil((end.time - left.time) / step - 1e-6));
     const reach = (steps: number): Node => (steps >= whole ? end : nodeAt(snap(left.time + steps * step)));
     let low = 0;
     let high = whole + 1;
-    let best: Node | undefined;
+    let best: Piece | undefined;
     let next = Math.min(guess, whole);
-    if (whole <= 3 * guess && fits(left, end)) return end;
+    if (whole <= 3 * guess && fits(left, end)) return pieceTo(left, end);
     while (high - low > 1 + low / 128) {
       const right = reach(next);
       const ok = fits(left, right);
       if (ok) {
         low = next;
-        best = right;
+        best = pieceTo(left, right);
       } else high = next;
       if (low === whole) break;
       const scale = (tolerance / Math.max(solver.worst, 1e-3 * tolerance)) ** (1 / ORDER);
@@ -88,9 +92,10 @@ export function followLongest(
       next = Math.min(high - 1, Math.max(low + 1, wanted));
     }
     guess = Math.max(1, low);
-    best ??= reach(1);
-    fits(left, best);
-    return best;
+    if (best) return best;
+    const right = reach(1);
+    fits(left, right);
+    return pieceTo(left, right);
   };
   const fixed: Node[] = [];
   for (let i = 0; i < places.count; i++) {
@@ -105,9 +110,9 @@ export function followLongest(
   }
   for (let i = 0; i + 1 < fixed.length; i++) {
     for (let left = fixed[i]; left.time < fixed[i + 1].time; ) {
-      const right = advance(left, fixed[i + 1]);
-      pieces.push({ left, right, out: solver.out, in: solver.in });
-      left = right;
+      const piece = advance(left, fixed[i + 1]);
+      pieces.push(piece);
+      left = piece.right;
     }
   }
   return layoutOf(pieces, plan);

@@ -35,7 +35,8 @@ export function makeGrid(source: FitSource, time: Float64Array): Grid {
     grid.slope[j] = jet[1];
     grid.second[j] = jet[2];
   }
-  const size = grid.value.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
+  let size = 0;
+  for (let j = 0; j < count; j++) size = Math.max(size, Math.abs(grid.value[j]));
   grid.floor = (4 * Number.EPSILON * size) ** 2;
   return grid;
 }
@@ -56,4 +57,10 @@ export function lowerBound(time: Float64Array, t: number): number {
     else high = middle;
   }
   return low;
+}
+
+/** First index whose time is > `t`. */
+export function upperBound(time: Float64Array, t: number): number {
+  const i = lowerBound(time, t);
+  return i < time.length && time[i] === t ? i + 1 : i;
 }

@@ -26,7 +26,50 @@ export interface FitError {
 /** Relative distance from a key at which its two sides are looked at. */
 const BESIDE = 1e-7;
 
-/** Measures on an even grid inside each segment, its ends included; `perSecond` points per second. */
+/** The times to look at: an even grid inside each segment, its ends included. */
+function timesOf(track: Track, from: number, to: number, perSecond: number): Float64Array {
+  const ends = [from];
+  for (const t of track.bounds) if (t > from && t < to) ends.push(t);
+  ends.push(to);
+  const steps = (k: number): number => Math.max(4, Math.ceil((ends[k + 1] - ends[k]) * perSecond));
+  let count = 0;
+  for (let k = 0; k + 1 < ends.length; k++) count += steps(k) + 1;
+  const times = new Float64Array(count);
+  let j = 0;
+  for (let k = 0; k + 1 < ends.length; k++) {
+    const length = ends[k + 1] - ends[k];
+    const last = steps(k);
+    for (let i = 0; i <= last; i++) {
+      times[j++] = ends[k] + Math.min(1 - BESIDE, Math.max(BESIDE, i / last)) * length;
+    }
+  }
+  return times;
+}
+
+/** Largest size, where, and root mean square of what two lists differ by. */
+class Tally {
+  max = 0;
+  sum = 0;
+  count = 0;
+
+  constructor(public at: number) {}
+
+  add(miss: number, t: number): void {
+    const size = Math.abs(miss);
+    this.sum += miss * miss;
+    this.count++;
+    if (size > this.max) {
+      this.max = size;
+      this.at = t;
+    }
+  }
+
+  get measure(): ErrorMeasure {
+    return { max: this.max, at: this.at, rms: Math.sqrt(this.sum / Math.max(1, this.count)) };
+  }
+}
+
+/** Measures on an even grid inside each segment, its ends included, and at samples; `perSecond` points per second. */
 export function measureFit(
   curve: Curve,
   source: FitSource,
@@ -35,53 +78,43 @@ export function measureFit(
   perSecond: number,
 ): FitError {
   const track = new Track(curve);
-  const mine = new Float64Array(3);
+  const times = timesOf(track, from, to, perSecond);
   const theirs = new Float64Array(3);
-  let max = 0;
-  let at = from;
-  let sum = 0;
-  let count = 0;
-  let loadMax = 0;
-  let loadAt = from;
-  let loadSum = 0;
-  const look = (t: number): void => {
-    if (source.hasSecond) track.writeJet(t, mine, 0);
-    else track.writeValue(t, mine, 0);
-    source.jet(t, theirs);
-    const miss = Math.abs(mine[0] - theirs[0]);
-    sum += miss * miss;
-    count++;
-    if (miss > max) {
-      max = miss;
-      at = t;
+  const value = new Tally(from);
+  if (!source.hasSecond) {
+    const mine = new Float64Array(times.length);
+    track.writeValues(times, mine, 0, 1);
+    for (let i = 0; i < times.length; i++) {
+      source.jet(times[i], theirs);
+      value.add(mine[i] - theirs[0], times[i]);
     }
-    if (!source.hasSecond) return;
-    const off = Math.abs(mine[2] - theirs[2]);
-    loadSum += off * off;
-    if (off > loadMax) {
-      loadMax = off;
-      loadAt = t;
-    }
-  };
-  const bounds = [...track.bounds].filter((t) => t > from && t < to);
-  const ends = [from, ...bounds, to];
-  for (let k = 0; k + 1 < ends.length; k++) {
-    const length = ends[k + 1] - ends[k];
-    const steps = Math.max(4, Math.ceil(length * perSecond));
-    for (let i = 0; i <= steps; i++) {
-      const x = Math.min(1 - BESIDE, Math.max(BESIDE, i / steps));
-      look(ends[k] + x * length);
-    }
+    measureSamples(track, source, from, to, value);
+    return { value: value.measure };
   }
-  if (source.samples) for (const t of source.samples) if (t >= from && t <= to) look(t);
-  if (count === 0) look(from);
-  const value = { max, at, rms: Math.sqrt(sum / count) };
-  if (!source.hasSecond) return { value };
-  return {
-    value,
-    load: { max: loadMax, at: loadAt, rms: Math.sqrt(loadSum / count) },
-    jump: jumpOf(curve, track),
-  };
+  const mine = new Float64Array(3);
+  const load = new Tally(from);
+  for (let i = 0; i < times.length; i++) {
+    track.writeJet(times[i], mine, 0);
+    source.jet(times[i], theirs);
+    value.add(mine[0] - theirs[0], times[i]);
+    load.add(mine[2] - theirs[2], times[i]);
+  }
+  return { value: value.measure, load: load.measure, jump: jumpOf(curve, track) };
+}
+
+function measureSamples(
+  track: Track,
+  { samples, sampled }: FitSource,
+  from: number,
+  to: number,
+  tally: Tally,
+): void {
+  if (!samples || !sampled) return;
+  const mine = new Float64Array(samples.length);
+  track.writeValues(samples, mine, 0, 1);
+  for (let i = 0; i < samples.length; i++) {
+    if (samples[i] >= from && samples[i] <= to) tally.add(mine[i] - sampled[i], samples[i]);
+  }
 }
 
 function jumpOf(curve: Curve, track: Track): { max: number; at: number } {

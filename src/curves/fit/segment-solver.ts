@@ -18,7 +18,7 @@ const WORTH = 0.02;
 
 /** How far above the goal levelling is worth trying, and how often. */
 const NEAR = 1.6;
-const LEVEL_ROUNDS = 3;
+const LEVEL_ROUNDS = 5;
 
 /** The ends of a segment: time, length, both values and slopes. */
 export interface SegmentEnds {
@@ -61,10 +61,10 @@ export class SegmentSolver {
   }
 
   /**
-   * Solves the spans, beginning with those given, and returns the sum of weighted squared residuals. Where the largest error comes
+   * Solves the spans and returns the sum of weighted squared residuals. Where the largest error comes
    * out a little above `goal`, a few reweighted steps try to bring it under.
    */
-  solve(ends: SegmentEnds, goal = 0, out = 1 / 3, into = 1 / 3): number {
+  solve(ends: SegmentEnds, goal = 0): number {
     const { grid, period, normal } = this;
     const t0 = ends.start;
     const end = t0 + ends.length;
@@ -72,13 +72,13 @@ export class SegmentSolver {
     const laps = period > 0 && end > grid.time[grid.count - 1] && end - period > grid.time[0];
     const to = laps ? grid.count + lowerBound(grid.time, end - period) : lowerBound(grid.time, end);
     const points = to - from;
-    this.out = out;
-    this.in = into;
+    this.out = 1 / 3;
+    this.in = 1 / 3;
     this.worst = 0;
     if (points <= 0) return 0;
     const stride = Math.max(1, Math.ceil(points / this.mostPoints));
-    let a = out;
-    let c = into;
+    let a = 1 / 3;
+    let c = 1 / 3;
     let best = Number.POSITIVE_INFINITY;
     let ha = 0;
     let hc = 0;

@@ -47,6 +47,8 @@ export interface FitSource {
   readonly corners: readonly number[];
   /** Times of the samples, for sources that are samples. */
   readonly samples?: Float64Array;
+  /** Their values. */
+  readonly sampled?: Float64Array;
 }
 
 const greatestDivisor = (a: number, b: number): number => (b === 0 ? a : greatestDivisor(b, a % b));
