@@ -1,4 +1,5 @@
 import {
+  type Bounds,
   choiceProblem,
   isRecord,
   numberProblem,
@@ -10,12 +11,30 @@ import {
 import { walkSpecProblems } from '../check-walk-spec.js';
 import type { ShotSpec, ShotStretch } from './shot-spec.js';
 
-const FIELDS = ['body', 'gravity', 'carry', 'from', 'to', 'firstFoot', 'still', 'stretches'];
+const FIELDS = [
+  'body',
+  'gravity',
+  'carry',
+  'from',
+  'to',
+  'firstFoot',
+  'still',
+  'wholeFrames',
+  'variation',
+  'stretches',
+];
 const ENDS = ['standing', 'walking'];
 const SIDES = ['left', 'right'];
 
 /** The fields of a stretch that are not the walk's. */
 const OWN = ['distance', 'duration', 'steps', 'turn', 'slope', 'stairs'];
+
+/** Steps that vary more are no walk any more. */
+const VARIATION = {
+  seed: { min: 0, max: 2 ** 32 - 1, whole: true },
+  time: { min: 0, max: 0.15 },
+  length: { min: 0, max: 0.15 },
+} as const;
 
 /** Tightest turn in m, and most heading in rad that one stretch may turn by. */
 const TURN = { least: 0.05, most: 100 } as const;
@@ -45,7 +64,18 @@ export function shotSpecProblems(spec: unknown): Problem[] {
   choose('from', given.from, ENDS);
   choose('to', given.to, ENDS);
   choose('firstFoot', given.firstFoot, SIDES);
-  problems.push(...stillProblems(given.still));
+  problems.push(
+    ...numbersIn('still', given.still, {
+      before: { min: 0, max: REACH, unit: 's' },
+      after: { min: 0, max: REACH, unit: 's' },
+    }),
+    ...numbersIn('wholeFrames', given.wholeFrames, { fps: { above: 0, max: 1e4, unit: 'Hz' } }, 'fps'),
+    ...numbersIn('variation', given.variation, VARIATION, 'seed'),
+  );
+  if (given.variation !== undefined && given.wholeFrames !== undefined) {
+    const rule = 'must not be given together with wholeFrames';
+    problems.push({ field: 'variation', rule, got: 'an object', kind: 'range' });
+  }
   if (!Array.isArray(given.stretches)) {
     const got = show(given.stretches);
     return [...problems, { field: 'stretches', rule: 'must be an array', got, kind: 'type' }];
@@ -53,13 +83,20 @@ export function shotSpecProblems(spec: unknown): Problem[] {
   return [...problems, ...stretchListProblems(given)];
 }
 
-function stillProblems(still: unknown): Problem[] {
-  if (still === undefined) return [];
-  const shape = recordProblem('still', still, ['before', 'after']);
+/** All that is wrong with an optional record of numbers, of which one may be required. */
+function numbersIn(
+  field: string,
+  given: unknown,
+  bounds: Readonly<Record<string, Bounds>>,
+  required?: string,
+): Problem[] {
+  if (given === undefined) return [];
+  const shape = recordProblem(field, given, Object.keys(bounds));
   if (shape) return [shape];
-  return Object.entries(still as Record<string, unknown>)
-    .filter(([, value]) => value !== undefined)
-    .map(([name, value]) => numberProblem(`still.${name}`, value, { min: 0, max: REACH, unit: 's' }))
+  const values = given as Record<string, unknown>;
+  return Object.entries(bounds)
+    .filter(([name]) => values[name] !== undefined || name === required)
+    .map(([name, bound]) => numberProblem(`${field}.${name}`, values[name], bound))
     .filter((problem) => problem !== undefined);
 }
 

@@ -1,12 +1,14 @@
 import { errorOf } from '../../internal/check.js';
 import type { Note } from '../note.js';
 import { planWalk } from '../plan-walk.js';
-import type { Walk } from '../walk.js';
+import type { PaceSpec, Walk } from '../walk.js';
 import { calmWalk, type Easing, scaleSwing } from './keep-load.js';
-import { type Course, layNodes } from './lay-nodes.js';
+import { type Course, type Layout, layNodes } from './lay-nodes.js';
 import { placeSteps } from './place-steps.js';
+import { frameSteps } from './retime.js';
 import type { ShotSpec, ShotStretch } from './shot-spec.js';
 import { stretchWalks } from './stretch-walks.js';
+import { varySteps } from './variation.js';
 
 /** The steps of a stretch may be this much shorter or longer than usual to fit what was asked for. */
 const STRETCHING = { min: 0.4, max: 2.5 } as const;
@@ -57,19 +59,21 @@ export function fitStretches(spec: ShotSpec, { swing, patience }: Easing): Fitte
     if (!changed) break;
   }
   const scales = stretches.map(() => 1);
+  const whole = spec.wholeFrames !== undefined;
   let fitted = walks;
   for (let round = 0; round < MOST_FITS; round++) {
     const measured = measure(fitted);
     let off = 0;
     stretches.forEach((stretch, k) => {
       const wanted = stretch.distance ?? stretch.duration;
-      if (wanted === undefined) return;
+      // On whole frames a duration is met as closely as whole steps meet it.
+      if (wanted === undefined || (whole && stretch.distance === undefined)) return;
       off = Math.max(off, Math.abs(measured[k] / wanted - 1));
       scales[k] *= wanted / measured[k];
       refuseScale(stretch, k, scales[k]);
     });
     if (off <= CLOSE) break;
-    fitted = walks.map((walk, k) => (scales[k] === 1 ? walk : scaleSteps(walk, scales[k])));
+    fitted = walks.map((walk, k) => (scales[k] === 1 ? walk : scaleSteps(walk, scales[k], whole)));
   }
   const notes = fitNotes(walks, fitted);
   const calm = fitted.map((walk, k) => {
@@ -98,10 +102,21 @@ function refuseScale(stretch: ShotStretch, k: number, scale: number): void {
   });
 }
 
-/** The walk with longer or shorter steps at the same speed. */
-function scaleSteps(walk: Walk, scale: number): Walk {
-  const { speed, strideLength } = walk.pace;
-  return planWalk({ ...walk.spec, pace: { speed, strideLength: strideLength * scale } });
+/** The walk with longer or shorter steps at the same speed, or in the same time where that is whole frames. */
+function scaleSteps(walk: Walk, scale: number, whole: boolean): Walk {
+  const { speed, strideLength, strideTime } = walk.pace;
+  const length = strideLength * scale;
+  if (!whole) return planWalk({ ...walk.spec, pace: { speed, strideLength: length } });
+  const { fps, framesPerStep } = walk.spec.pace as PaceSpec;
+  const pace = fps === undefined ? { strideRate: 1 / strideTime } : { fps, framesPerStep };
+  return planWalk({ ...walk.spec, pace: { ...pace, strideLength: length } });
+}
+
+/** The layout of a course, on whole frames or varied where that was asked for. */
+export function layShot(course: Course, { wholeFrames, variation }: ShotSpec): Layout {
+  const layout = layNodes(course);
+  if (wholeFrames) return frameSteps(layout, wholeFrames.fps);
+  return variation ? varySteps(course, layout, variation) : layout;
 }
 
 /** A course over walks, of which equal ones become one cycle. */
@@ -125,6 +140,7 @@ function makeCourse(
     to: spec.to ?? 'standing',
     firstFoot: spec.firstFoot ?? 'right',
     before: spec.still?.before ?? 0,
+    fps: spec.wholeFrames?.fps,
     patience,
   };
 }
@@ -138,7 +154,7 @@ function alike(a: Walk, b: Walk): boolean {
 
 /** The distance or the duration of each stretch of a course, whichever it was given by. */
 function measureStretches(spec: ShotSpec, course: Course): number[] {
-  const layout = layNodes(course);
+  const layout = layShot(course, spec);
   const { duration } = placeSteps(course, layout, spec.still?.after ?? 0);
   const { nodes } = layout;
   let first = 0;

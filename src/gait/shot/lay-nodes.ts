@@ -1,8 +1,10 @@
 import { STEP_EXPONENT } from '../pace.js';
 import type { Side, Walk } from '../walk.js';
 import { advanceOnto, leadOf, otherFoot, stepTimeOnto } from './cycle-steps.js';
+import { mixAtNodes } from './mix-nodes.js';
+import { rateBetween } from './rates.js';
 import type { ShotEnd, StairsSpec, TurnSpec } from './shot-spec.js';
-import { changeSteps, startFraction, stopFraction } from './speed-profile.js';
+import { startFraction, stopFraction } from './speed-profile.js';
 
 /** What a stretch is laid out from. */
 export interface CourseStretch {
@@ -24,6 +26,8 @@ export interface Course {
   readonly firstFoot: Side;
   /** Time in s of standing before the first step. */
   readonly before: number;
+  /** Frames per second where contacts and the end are on whole frames. */
+  readonly fps?: number;
   /** How many times longer the first step and the last take than they would. */
   readonly patience: number;
 }
@@ -61,6 +65,10 @@ export interface Layout {
   readonly rests: number;
   /** When the layers set in: a step's time before the first contact. */
   readonly setsIn: number;
+  /** Where the foot before the first node's stands and since when, where that is not as the walk has it. */
+  readonly earlier?: { readonly land: number; readonly along: number };
+  /** Whether the end is followed by the beginning, so that rates at both are the same. */
+  readonly loops?: boolean;
 }
 
 /** Length of the last step before closing over what it would be. Common practice: the last step is shorter. */
@@ -183,64 +191,7 @@ function paceThrough(course: Course, nodes: readonly ShotNode[], node: ShotNode,
   return { ...node, speed: rateBetween(before, node, after, ({ centre }) => centre) };
 }
 
-/** A rate at most this many times the slower neighbour's mean never turns back within a piece. */
-const MOST_RATE = 1.6;
-
-/** Rate at a node between two means of opposite sides, the nearer in time weighing more; none where they differ in sign. */
-export function rateBetween<T extends { readonly time: number }>(
-  before: T,
-  at: T,
-  after: T,
-  value: (node: T) => number,
-): number {
-  const [left, right] = [at.time - before.time, after.time - at.time];
-  const a = (value(at) - value(before)) / left;
-  const b = (value(after) - value(at)) / right;
-  if (a * b <= 0) return 0;
-  const mean = (a * right + b * left) / (left + right);
-  const most = MOST_RATE * Math.min(Math.abs(a), Math.abs(b));
-  return Math.sign(mean) * Math.min(Math.abs(mean), most);
-}
-
 function lengthFactor(from: number, to: number, first: boolean, last: boolean): number {
   const base = first ? to ** FIRST_EXPONENT : from === 1 && to === 1 ? 1 : ((from + to) / 2) ** STEP_EXPONENT;
   return last ? base * LAST_STEP : base;
-}
-
-/** How much of each cycle every node is: changes take a few steps, from the boundary on or up to it. */
-function mixAtNodes({ cycles, stretches }: Course, stepStretch: readonly number[]): number[][] {
-  const count = stepStretch.length;
-  const pure = (cycle: number): number[] => cycles.map((_, k) => (k === cycle ? 1 : 0));
-  const mixes = Array.from({ length: count + 1 }, (_, i) =>
-    pure(stretches[stepStretch[Math.max(0, i - 1)]].cycle),
-  );
-  let end = 0;
-  // Steps of a stretch that its own beginning has taken for coming to its pace.
-  let taken = 0;
-  for (let k = 0; k + 1 < stretches.length; k++) {
-    end += stretches[k].steps;
-    const [a, b] = [stretches[k].cycle, stretches[k + 1].cycle];
-    if (a === b) {
-      taken = 0;
-      continue;
-    }
-    const speed = (cycle: number): number => cycles[cycle].pace.dimensionlessSpeed;
-    const wanted = changeSteps(speed(a), speed(b));
-    const free = stretches[k].steps - taken;
-    taken = 0;
-    if (stretches[k + 1].turn && speed(b) < speed(a) && free > 0) {
-      // Into a turn people slow down before it.
-      const early = Math.min(wanted, free);
-      for (let j = 1; j <= early; j++) {
-        mixes[end - early + j] = cycles.map((_, c) => (c === a ? 1 - j / early : c === b ? j / early : 0));
-      }
-      continue;
-    }
-    const steps = Math.min(wanted, stretches[k + 1].steps);
-    taken = steps;
-    for (let j = 1; j < steps; j++) {
-      mixes[end + j] = cycles.map((_, c) => (c === a ? 1 - j / steps : c === b ? j / steps : 0));
-    }
-  }
-  return mixes;
 }

@@ -1,5 +1,5 @@
 import type { Side, Walk } from '../walk.js';
-import { gapOnto, otherFoot, overlapOf, stepTimeOnto, swingTimeOf } from './cycle-steps.js';
+import { advanceOnto, leadOf, otherFoot, overlapOf, stepTimeOnto, swingTimeOf } from './cycle-steps.js';
 import type { Course, Layout, ShotNode } from './lay-nodes.js';
 import type { HandOver, Roll, ShotStep } from './shot.js';
 
@@ -22,6 +22,9 @@ const ONTO_AT = 0.45;
 /** Time of settling after the last foot has closed, over a step's time. By eye. */
 const SETTLE = 0.7;
 
+/** How far past a frame is still on it, in frames. */
+const ON_FRAME = 1e-6;
+
 /** A foot is off the floor for at least this part of the step that it makes. */
 const LEAST_SWING = 0.15;
 
@@ -37,7 +40,8 @@ export function placeSteps(course: Course, layout: Layout, after: number): Place
     ? course.patience * SETTLE * weigh(last, (walk) => stepTimeOnto(walk, nodes[last].foot))
     : 0;
   const settled = stops ? Math.max(layout.rests, nodes[last].time + settle) : nodes[last].time;
-  const duration = settled + (stops ? after : 0);
+  const end = settled + (stops ? after : 0);
+  const duration = course.fps === undefined ? end : Math.ceil(end * course.fps - ON_FRAME) / course.fps;
   /** When the foot that landed at a node lifts: a while after the other one has landed. */
   const liftAfter = (i: number): number => {
     const foot = nodes[i].foot;
@@ -45,8 +49,8 @@ export function placeSteps(course: Course, layout: Layout, after: number): Place
       return nodes[i].time + weigh(i, (walk) => walk.stance[foot].fraction * walk.pace.strideTime);
     const land = nodes[i + 1];
     const own = weigh(i + 1, (walk) => overlapOf(walk, foot));
-    if (i + 2 > last) return land.time + own;
-    const step = nodes[i + 2].time - land.time;
+    if (i + 2 > last && !layout.loops) return land.time + own;
+    const step = i + 2 > last ? nodes[1].time - nodes[0].time : nodes[i + 2].time - land.time;
     const usual = weigh(i + 1, (walk) => stepTimeOnto(walk, foot));
     const overlap = land.pure === undefined ? (own * step) / usual : own;
     return land.time + Math.min(overlap, (1 - LEAST_SWING) * step);
@@ -77,7 +81,7 @@ export function placeSteps(course: Course, layout: Layout, after: number): Place
   const opening = standing
     ? nodes[1].time - course.patience * weigh(1, (walk) => swingTimeOf(walk, swinger))
     : 0;
-  const earlier = earlierStep(course, nodes, { opening, standing });
+  const earlier = earlierStep(course, layout, { opening, standing });
   const steps = [earlier, ...nodes.map((_, i) => stepAt(i, i === 0))].map((step, index) => ({
     ...step,
     index,
@@ -96,7 +100,7 @@ function largest(mix: readonly number[]): number {
 /** The foot that is down beside the first node's: it steps first from standing, or lifts first in walking. */
 function earlierStep(
   course: Course,
-  nodes: readonly ShotNode[],
+  { nodes, earlier }: Layout,
   { opening, standing }: { opening: number; standing: boolean },
 ): LaidStep {
   const { cycles, before } = course;
@@ -109,19 +113,12 @@ function earlierStep(
     const roll = { from: 0.5, to: 1, start: before, end: opening };
     return { ...common, ...still, land: 0, lift: opening, along: nodes[0].heel, roll };
   }
-  const land = -stepTimeOnto(walk, nodes[0].foot);
-  const lift = overlapOf(walk, foot);
+  const land = earlier?.land ?? -stepTimeOnto(walk, nodes[0].foot);
+  const usual = overlapOf(walk, foot);
+  const lift = earlier ? (usual * nodes[1].time) / stepTimeOnto(walk, foot) : usual;
   // Where it stood: a step behind the first contact.
-  const behind = gapOnto(walk, nodes[0].foot) * walk.pace.strideLength;
-  const lead = walk.stance[foot].forward - walk.stance[foot].contact * walk.pace.strideLength;
-  return {
-    ...common,
-    ...still,
-    land,
-    lift,
-    along: lead - behind,
-    roll: { from: 0, to: 1, start: land, end: lift },
-  };
+  const along = earlier?.along ?? leadOf(walk, foot) - advanceOnto(walk, nodes[0].foot);
+  return { ...common, ...still, land, lift, along, roll: { from: 0, to: 1, start: land, end: lift } };
 }
 
 function rollOf(

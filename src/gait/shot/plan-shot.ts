@@ -4,9 +4,9 @@ import { centreHeight } from '../root-relation.js';
 import { bendLine } from './bend-line.js';
 import { shotSpecProblems } from './check-shot-spec.js';
 import { describeStretches } from './describe-stretches.js';
-import { fitStretches } from './fit-stretches.js';
+import { fitStretches, layShot } from './fit-stretches.js';
 import { type Easing, easeAbout, easingNotes, lightestStep, noEasing } from './keep-load.js';
-import { type Course, type Layout, layNodes } from './lay-nodes.js';
+import type { Course, Layout } from './lay-nodes.js';
 import { placeSteps } from './place-steps.js';
 import { putDown } from './put-down.js';
 import { rideOn } from './ride.js';
@@ -58,7 +58,7 @@ export function planShot(spec: ShotSpec): Shot {
 function planEased(spec: ShotSpec, easing: Easing): { shot: Shot; course: Course; layout: Layout } {
   const fitted = fitStretches(spec, easing);
   const { course } = fitted;
-  const layout = layNodes(course);
+  const layout = layShot(course, spec);
   const { steps, handOvers, duration } = placeSteps(course, layout, spec.still?.after ?? 0);
   const { body } = course.cycles[0];
   const standingHeight = centreHeight(body, body.legLength);

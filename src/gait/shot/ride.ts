@@ -1,5 +1,6 @@
 import { gapOnto } from './cycle-steps.js';
-import { type Course, type Layout, rateBetween, type ShotNode } from './lay-nodes.js';
+import type { Course, Layout, ShotNode } from './lay-nodes.js';
+import { rateAcross, rateBetween } from './rates.js';
 import type { Layer, PieceTrack, ShotBase } from './shot.js';
 import { type TrackNode, trackThrough } from './tracks.js';
 
@@ -127,7 +128,11 @@ function floorUnder(
 const nodeValue = ({ value }: { readonly value: number }): number => value;
 
 /** The layer of one cycle: from the node before it begins to weigh to the one after it has ceased to. */
-function layerOf({ cycles, from }: Course, { nodes, setsIn }: Layout, cycle: number): Layer | undefined {
+function layerOf(
+  { cycles, from }: Course,
+  { nodes, setsIn, loops }: Layout,
+  cycle: number,
+): Layer | undefined {
   const weights = nodes.map(({ mix, profile }) => mix[cycle] * profile);
   const first = weights.findIndex((w) => w > 0);
   if (first < 0) return undefined;
@@ -136,7 +141,7 @@ function layerOf({ cycles, from }: Course, { nodes, setsIn }: Layout, cycle: num
   const low = Math.max(0, first - 1);
   const high = Math.min(nodes.length - 1, last + 1);
   const times = nodes.map(({ time }, i) => (i === 0 && from === 'standing' ? setsIn : time));
-  const phases = phasesOf(cycles[cycle], nodes, times, cycle);
+  const phases = phasesOf(cycles[cycle], nodes, times, { cycle, loops });
   const weight: TrackNode[] = [];
   for (let i = low; i <= high; i++) weight.push({ time: times[i], value: weights[i], rate: 0 });
   return {
@@ -151,7 +156,7 @@ function phasesOf(
   walk: Course['cycles'][number],
   nodes: readonly ShotNode[],
   times: readonly number[],
-  cycle: number,
+  { cycle, loops }: { readonly cycle: number; readonly loops?: boolean },
 ): TrackNode[] {
   const last = nodes.length - 1;
   const values = [walk.stance[nodes[0].foot].contact];
@@ -160,6 +165,7 @@ function phasesOf(
   const rateInto = (i: number): number => (values[i] - values[i - 1]) / (times[i] - times[i - 1]);
   return points.map(({ time, value }, i) => {
     if (nodes[i].pure === cycle) return { time, value, rate: walk.pace.strideRate };
+    if (loops && (i === 0 || i === last)) return { time, value, rate: rateAcross(points, nodeValue) };
     if (i === 0 || i === last) return { time, value, rate: rateInto(i === 0 ? 1 : last) };
     return { time, value, rate: rateBetween(points[i - 1], points[i], points[i + 1], nodeValue) };
   });

@@ -43,6 +43,16 @@ export interface ShotStretch extends Omit<WalkSpec, 'pace' | 'body' | 'gravity' 
 /** How a shot begins or ends. */
 export type ShotEnd = 'standing' | 'walking';
 
+/** How much one step differs from the next. */
+export interface VariationSpec {
+  /** Whole number in [0, 2³² − 1]; the same seed gives the same shot, to the bit. */
+  readonly seed: number;
+  /** Standard deviation over the mean of the steps' times, in [0, 0.15]. Default 0.02. */
+  readonly time?: number;
+  /** The same of their lengths. Default 0.025. */
+  readonly length?: number;
+}
+
 /** What to plan. Plain numbers in SI units; every field but `stretches` optional. */
 export interface ShotSpec {
   readonly body?: BodySpec;
@@ -58,6 +68,13 @@ export interface ShotSpec {
   readonly firstFoot?: Side;
   /** Time in s of standing still before the first step and after the last, ≥ 0. Default 0. */
   readonly still?: { readonly before?: number; readonly after?: number };
+  /** Brings every contact onto a whole frame; the paces change as in `snapToFrames`. */
+  readonly wholeFrames?: { readonly fps: number };
+  /**
+   * Lets steps vary naturally about what they would be. A shot that walks in and out of one stretch then ends
+   * as it began, so that it may be repeated.
+   */
+  readonly variation?: VariationSpec;
   /** The stretches, in order. */
   readonly stretches: readonly ShotStretch[];
 }

@@ -1,4 +1,5 @@
 import { planWalk } from '../plan-walk.js';
+import { snapToFrames } from '../snap-to-frames.js';
 import type { Walk, WalkSpec } from '../walk.js';
 import type { ShotSpec, ShotStretch } from './shot-spec.js';
 
@@ -11,6 +12,12 @@ const WIDE = 2.5;
 
 /** The walk that each stretch asks for, before anything is fitted. */
 export function stretchWalks(spec: ShotSpec): Walk[] {
+  const { wholeFrames } = spec;
+  const walks = freeWalks(spec);
+  return wholeFrames ? walks.map((walk) => snapToFrames(walk, { fps: wholeFrames.fps })) : walks;
+}
+
+function freeWalks(spec: ShotSpec): Walk[] {
   const { body, gravity, carry, firstFoot } = spec;
   let pace: WalkSpec['pace'] = 'ordinary';
   return spec.stretches.map((stretch) => {

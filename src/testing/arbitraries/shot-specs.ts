@@ -63,14 +63,31 @@ const stretch: fc.Arbitrary<ShotStretch> = fc.oneof(
   { weight: 1, arbitrary: stairs },
 );
 
-/** Valid shot specs: one stretch to a few, at people's paces, from and to standing or walking. */
-export const shotSpecs: fc.Arbitrary<ShotSpec> = fc.record(
+/** Nothing for one shot in two, else whole frames or steps that vary. */
+const grid: fc.Arbitrary<Pick<ShotSpec, 'wholeFrames' | 'variation'>> = fc.oneof(
+  { weight: 2, arbitrary: fc.constant({}) },
+  { weight: 1, arbitrary: fc.constantFrom(24, 25, 30, 60).map((fps) => ({ wholeFrames: { fps } })) },
   {
-    from: end,
-    to: end,
-    firstFoot: fc.constantFrom('left' as const, 'right' as const),
-    still: fc.record({ before: between(0, 1), after: between(0, 1) }, { requiredKeys: [] }),
-    stretches: fc.array(stretch, { minLength: 1, maxLength: 4 }),
+    weight: 1,
+    arbitrary: fc
+      .record({ seed: fc.nat(), time: between(0, 0.05), length: between(0, 0.05) })
+      .map((variation) => ({ variation })),
   },
-  { requiredKeys: ['stretches'] },
 );
+
+/** Valid shot specs: one stretch to a few, at people's paces, from and to standing or walking. */
+export const shotSpecs: fc.Arbitrary<ShotSpec> = fc
+  .tuple(
+    fc.record(
+      {
+        from: end,
+        to: end,
+        firstFoot: fc.constantFrom('left' as const, 'right' as const),
+        still: fc.record({ before: between(0, 1), after: between(0, 1) }, { requiredKeys: [] }),
+        stretches: fc.array(stretch, { minLength: 1, maxLength: 4 }),
+      },
+      { requiredKeys: ['stretches'] },
+    ),
+    grid,
+  )
+  .map(([spec, grid]) => ({ ...spec, ...grid }));
