@@ -6,10 +6,13 @@ import { numberProblem, refuseAny, requireChoice, requireNumber, requireRecord }
 import { FOOT_SPACES, type FootSpace } from './feet/foot-at.js';
 import { type FootTrack, footTracks } from './feet/foot-tracks.js';
 import { KEY_ROOT_OPTIONS, type KeyedRoot, type KeyRootOptions, keyRoot } from './key-root.js';
-import { requireWalk } from './motion.js';
+import { requireMotion, requireWalk } from './motion.js';
 import type { Note } from './note.js';
 import { type PoseDelays, type PoseTurns, poseSeries } from './pose/pose-series.js';
 import { type Pose, posesOf } from './poses.js';
+import type { Shot } from './shot/shot.js';
+import { type KeyedShotMotion, keyShotMotion } from './shot-keys/key-shot-motion.js';
+import { type KeyShotMotionOptions, readMotionRequest } from './shot-keys/requests.js';
 import type { Channels, Motion, Sides, Walk } from './walk.js';
 
 /** How to key a whole motion; the root's options are those of `keyRoot`. */
@@ -77,9 +80,37 @@ const OWN_NAMES = ['space', 'turnTolerance', 'footTolerance', 'slip', 'delays'];
  * console.log(keyed.pelvis.heading.keys.some((key) => key.time === 0.5)); // → true
  * ```
  */
-export function keyMotion(motion: Motion, options: KeyMotionOptions): KeyedMotion {
+export function keyMotion(motion: Walk, options: KeyMotionOptions): KeyedMotion;
+/**
+ * Path, heading, pelvis, chest, head, arms and feet of a shot as sparse open curves, keyed on whole frames: the path as
+ * by `keyRoot`, the feet as by `footTracks`, the turns at contacts and passings and where their tolerance needs it.
+ *
+ * @param motion - a planned shot
+ * @param options - frame rate, whose path the root is, and how closely
+ * @throws RangeError or TypeError naming field, rule and value
+ *
+ * @example
+ * ```ts
+ * import { keyMotion, planShot } from 'underfoot';
+ *
+ * const keyed = keyMotion(planShot({ stretches: [{ steps: 6 }] }), { fps: 24, of: 'root' });
+ * console.log(keyed.met, keyed.error.slip < 0.0001); // → true true
+ * ```
+ */
+export function keyMotion(motion: Shot, options: KeyShotMotionOptions): KeyedShotMotion;
+export function keyMotion(
+  motion: Motion,
+  options: KeyMotionOptions | KeyShotMotionOptions,
+): KeyedMotion | KeyedShotMotion {
   const where = 'keyMotion';
-  requireWalk(where, motion);
+  const given = requireMotion(where, motion);
+  if (given.kind === 'shot') {
+    return keyShotMotion(given, readMotionRequest(where, given, options as KeyShotMotionOptions));
+  }
+  return keyWalkMotion(where, requireWalk(where, given), options);
+}
+
+function keyWalkMotion(where: string, motion: Walk, options: KeyMotionOptions): KeyedMotion {
   requireRecord(where, 'options', options, [...KEY_ROOT_OPTIONS, ...OWN_NAMES]);
   requireNumber(where, 'fps', options.fps, { above: 0, unit: 'Hz' });
   const space = requireChoice(where, 'space', options.space ?? 'travelling', FOOT_SPACES);

@@ -9,10 +9,13 @@ import {
   requireRecord,
   show,
 } from '../internal/check.js';
-import { requireWalk } from './motion.js';
+import { requireMotion, requireWalk } from './motion.js';
 import type { Note } from './note.js';
 import { posesOf } from './poses.js';
 import { pathOf, requireTracked } from './root.js';
+import type { Shot } from './shot/shot.js';
+import { type KeyedShotRoot, keyShotRoot } from './shot-keys/key-shot-root.js';
+import { type KeyShotRootOptions, readRootRequest } from './shot-keys/requests.js';
 import { snapToFrames } from './snap-to-frames.js';
 import type { Channels, Motion, Walk } from './walk.js';
 
@@ -110,9 +113,35 @@ export const KEY_ROOT_OPTIONS = [
  * console.log(keyed.frames, keyed.met, keyed.error.height.value.max < 0.0003); // → 26 true true
  * ```
  */
-export function keyRoot(motion: Motion, options: KeyRootOptions): KeyedRoot {
+export function keyRoot(motion: Walk, options: KeyRootOptions): KeyedRoot;
+/**
+ * The path of a shot as open curves from frame 0 on, in the fixed axes, and the heading: cubic Hermite keys on whole
+ * frames with exact values and slopes, at the poses and as few between them as the tolerances need.
+ *
+ * @param motion - a planned shot
+ * @param options - frame rate, whose path, and how closely
+ * @throws RangeError or TypeError naming field, rule and value
+ *
+ * @example
+ * ```ts
+ * import { keyRoot, planShot } from 'underfoot';
+ *
+ * const keyed = keyRoot(planShot({ stretches: [{ steps: 6 }] }), { fps: 24, of: 'root' });
+ * console.log(keyed.met, keyed.error.height.value.max < 0.0003); // → true true
+ * ```
+ */
+export function keyRoot(motion: Shot, options: KeyShotRootOptions): KeyedShotRoot;
+export function keyRoot(
+  motion: Motion,
+  options: KeyRootOptions | KeyShotRootOptions,
+): KeyedRoot | KeyedShotRoot {
   const where = 'keyRoot';
-  const given = requireWalk(where, motion);
+  const given = requireMotion(where, motion);
+  if (given.kind === 'shot') return keyShotRoot(given, readRootRequest(where, options));
+  return keyWalkRoot(where, requireWalk(where, given), options);
+}
+
+function keyWalkRoot(where: string, given: Walk, options: KeyRootOptions): KeyedRoot {
   requireRecord(where, 'options', options, KEY_ROOT_OPTIONS);
   const { wholeFrames = true, keyPoses = false } = options;
   const fps = requireNumber(where, 'fps', options.fps, { above: 0, unit: 'Hz' });

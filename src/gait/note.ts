@@ -9,6 +9,7 @@ export type NoteCode =
   | 'few-frames'
   | 'uneven-frames'
   | 'legs-overreach'
+  | 'root-lowered'
   | 'steps-fitted'
   | 'shot-eased';
 

@@ -1,8 +1,10 @@
 import { requireNumber, requireRecord } from '../internal/check.js';
-import { requireWalk } from './motion.js';
+import { requireMotion, requireWalk } from './motion.js';
 import { type Pose, posesOf } from './poses.js';
+import type { Shot } from './shot/shot.js';
+import { chartShot, type ShotTimingChart } from './shot-keys/chart-shot.js';
 import { snapToFrames } from './snap-to-frames.js';
-import type { Side, Walk } from './walk.js';
+import type { Motion, Side, Walk } from './walk.js';
 
 export type { Pose } from './poses.js';
 
@@ -63,13 +65,34 @@ export interface TimingChartOptions {
  * console.log(contacts.map((mark) => mark.frame).join(' ')); // → 1 13 25
  * ```
  */
-export function timingChart(walk: Walk, options: TimingChartOptions): TimingChart {
+export function timingChart(walk: Walk, options: TimingChartOptions): TimingChart;
+/**
+ * The frames of contact, down, passing and up of every step of a shot, and of the last contact.
+ *
+ * @param shot - a planned shot
+ * @param options - frame rate, and the frame that the shot begins on; a shot is never brought onto whole frames
+ * @returns the marks in order of time, with exact and whole frames
+ * @throws RangeError or TypeError naming field, rule and value
+ *
+ * @example
+ * ```ts
+ * import { planShot, timingChart } from 'underfoot';
+ *
+ * const { marks } = timingChart(planShot({ stretches: [{ steps: 4 }] }), { fps: 24 });
+ * console.log(marks.filter(({ pose }) => pose === 'contact').length); // → 4
+ * ```
+ */
+export function timingChart(shot: Shot, options: TimingChartOptions): ShotTimingChart;
+export function timingChart(motion: Motion, options: TimingChartOptions): TimingChart | ShotTimingChart {
   const where = 'timingChart';
-  requireWalk(where, walk);
-  requireRecord(where, 'options', options, ['fps', 'firstFrame', 'wholeFrames']);
+  const given = requireMotion(where, motion);
+  const shot = given.kind === 'shot' ? given : undefined;
+  requireRecord(where, 'options', options, ['fps', 'firstFrame', ...(shot ? [] : ['wholeFrames'])]);
   const { firstFrame = 1, wholeFrames = true } = options;
   const fps = requireNumber(where, 'fps', options.fps, { above: 0, unit: 'Hz' });
   requireNumber(where, 'firstFrame', firstFrame, { whole: true });
+  if (shot) return chartShot(shot, fps, firstFrame);
+  const walk = requireWalk(where, given);
   const charted = wholeFrames ? snapToFrames(walk, { fps }) : walk;
   const { strideTime, stepTime } = charted.pace;
   const marks = posesOf(charted).map(({ pose, foot, phase }): PoseMark => {

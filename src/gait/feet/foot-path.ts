@@ -34,6 +34,16 @@ export interface FootPath {
 const STRIKE = { perStep: 0.45, most: 0.45 } as const;
 const PUSH = { perStep: 1.2, most: 1.2 } as const;
 
+/** Pitch in rad at landing, front up, after a step of so many leg lengths. */
+export function strikeAfter(step: number): number {
+  return Math.min(STRIKE.perStep * step, STRIKE.most);
+}
+
+/** Pitch in rad at lift, front down, before a step of so many leg lengths. */
+export function pushBefore(step: number): number {
+  return Math.min(PUSH.perStep * step, PUSH.most);
+}
+
 /** Rate of pitch at lift over its mean rate since heel-off: the peel slows before the foot leaves. */
 const PUSH_END = 0.8;
 
@@ -68,22 +78,53 @@ const ARRIVE = 8;
  */
 export function makeFootPath(walk: Walk, side: Side, timing: FootTiming, strikeScale = 1): FootPath {
   const shape = footShapeOf(walk.body);
-  const { heelToBall, ballToToe } = shape;
   const { legLength } = walk.body;
+  const step = walk.pace.stepLength / legLength;
+  const strike = strikeScale * strikeAfter(step);
+  return makeStepPath({
+    timing,
+    shape,
+    legLength,
+    side,
+    strike,
+    push: pushBefore(step),
+    landing: strike,
+    reach: walk.pace.strideLength + shape.heelToBall * (Math.cos(strike) - 1),
+    across: walk.stance[side].side,
+  });
+}
+
+/** What one stance and the swing after it are made of; m, rad and s. */
+export interface StepShape {
+  readonly timing: FootTiming;
+  readonly shape: FootShape;
+  readonly legLength: number;
+  readonly side: Side;
+  /** How far the front is up as the foot lands, and down as it leaves. */
+  readonly strike: number;
+  readonly push: number;
+  /** How far the front is up as it lands again. */
+  readonly landing: number;
+  /** How far the ball travels through the air. */
+  readonly reach: number;
+  /** Where the foot stands sideways. */
+  readonly across: number;
+}
+
+/** The path of one foot through a stance and the swing after it, on level ground along a straight line. */
+export function makeStepPath(step: StepShape): FootPath {
+  const { timing, shape, legLength, side, strike, push, landing: strikeNext, reach, across } = step;
+  const { heelToBall, ballToToe } = shape;
   const { flat, heelOff, lift, next } = timing;
   const swing = next - lift;
-  const step = walk.pace.stepLength / legLength;
-  const strike = strikeScale * Math.min(STRIKE.perStep * step, STRIKE.most);
-  const push = Math.min(PUSH.perStep * step, PUSH.most);
-  const turn = strike + push;
-  const across = walk.stance[side].side;
+  const turn = strikeNext + push;
 
   // Jets are written per fraction of swing and brought to seconds here.
   const inSwing = ([value, slope, bend]: Jet3): Jet3 => [value, slope / swing, bend / swing ** 2];
   const pushRate = (PUSH_END * push * swing) / (lift - heelOff);
   const leaving = inSwing([push, pushRate, -12 * push - 3 * pushRate]);
   const nearPitch: Jet3 = [0.2 * push, -0.9 * turn, 3.3 * turn];
-  const landing = inSwing([-strike, 0, 1.5 * turn]);
+  const landing = inSwing([-strikeNext, 0, 1.5 * turn]);
   const near = NEAREST * swing;
   const straight = STRAIGHT * swing;
   const high = FIRST_HIGH * swing;
@@ -104,7 +145,6 @@ export function makeFootPath(walk: Walk, side: Side, timing: FootTiming, strikeS
     inSwing([0, 0, (3 * heelNear[0]) / (1 - NEAREST) ** 2]),
     swing - near,
   );
-  const reach = walk.pace.strideLength + heelToBall * (Math.cos(strike) - 1);
   const travel = joinJets(
     [heelToBall, 0, (START * reach) / swing ** 2],
     [heelToBall + reach, 0, (-ARRIVE * reach) / swing ** 2],

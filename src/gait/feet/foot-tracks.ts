@@ -7,7 +7,10 @@ import {
   requireRecord,
   show,
 } from '../../internal/check.js';
-import { requireWalk } from '../motion.js';
+import { requireMotion, requireWalk } from '../motion.js';
+import type { Shot } from '../shot/shot.js';
+import { readFootRequest, type ShotFootTrackOptions } from '../shot-keys/requests.js';
+import { type ShotFootTracks, trackShotFeet } from '../shot-keys/shot-foot-tracks.js';
 import { snapToFrames } from '../snap-to-frames.js';
 import type { Channels, Motion, Side, Sides, Walk } from '../walk.js';
 import { chooseKeys, type FootBounds } from './choose-keys.js';
@@ -119,9 +122,40 @@ const MOST_FLATTENING = 8;
  * console.log(right.error.slip < 0.0001); // → true
  * ```
  */
-export function footTracks(motion: Motion, options: FootTrackOptions = {}): FootTracks {
+export function footTracks(motion: Walk, options?: FootTrackOptions): FootTracks;
+/**
+ * Both feet of a shot as open curves from its beginning on, one plant and one contact for each time that a foot stands,
+ * in the fixed axes; also the direction in which each foot points. Keyed as a walk's feet are: still while they carry
+ * load, landing on the frame at or before their time and lifting on the one at or after it.
+ *
+ * @param motion - a planned shot
+ * @param options - frame rate, and how closely
+ * @returns both feet, and the shot that they are of
+ * @throws RangeError or TypeError naming field, rule and value
+ *
+ * @example
+ * ```ts
+ * import { footTracks, planShot } from 'underfoot';
+ *
+ * const { left, right } = footTracks(planShot({ stretches: [{ steps: 6 }] }), { fps: 24 });
+ * console.log(left.plants.length, right.contacts.length, right.error.slip < 0.0001); // → 4 4 true
+ * ```
+ */
+export function footTracks(motion: Shot, options?: ShotFootTrackOptions): ShotFootTracks;
+export function footTracks(
+  motion: Motion,
+  options: FootTrackOptions | ShotFootTrackOptions = {},
+): FootTracks | ShotFootTracks {
   const where = 'footTracks';
-  const given = requireWalk(where, motion);
+  const given = requireMotion(where, motion);
+  if (given.kind === 'shot') {
+    const { fps, bounds } = readFootRequest(where, given, options as ShotFootTrackOptions);
+    return trackShotFeet(given, fps, bounds);
+  }
+  return trackWalkFeet(where, requireWalk(where, given), options);
+}
+
+function trackWalkFeet(where: string, given: Walk, options: FootTrackOptions): FootTracks {
   requireRecord(where, 'options', options, NAMES);
   const { wholeFrames = true, fps } = options;
   if (fps !== undefined) requireNumber(where, 'fps', fps, { above: 0, unit: 'Hz' });
