@@ -28,3 +28,17 @@ export const shotSpecs: fc.Arbitrary<ShotSpec> = fc.record(
   },
   { requiredKeys: ['stretches'] },
 );
+
+const ground = fc.oneof(
+  fc.constant({}),
+  between(-0.25, 0.25).map((slope) => ({ slope })),
+  between(-1.2, 1.2).map((by) => ({ turn: { by } })),
+  fc
+    .tuple(between(0.1, 0.2), between(0.26, 0.34), fc.constantFrom(-1, 1))
+    .map(([riser, tread, way]) => ({ stairs: { riser: way * riser, tread } })),
+);
+
+/** The same at an adult's size, over turns, slopes and stairs. */
+export const groundSpecs: fc.Arbitrary<ShotSpec> = fc
+  .array(fc.tuple(stretch, ground), { minLength: 1, maxLength: 3 })
+  .map((stretches) => ({ stretches: stretches.map(([own, under]) => ({ ...own, ...under })) }));
