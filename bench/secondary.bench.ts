@@ -1,9 +1,11 @@
 import { spring } from 'motion';
 import { planWalk } from '../src/gait/plan-walk.js';
+import { planShot } from '../src/gait/shot/plan-shot.js';
 import { readCarrier } from '../src/secondary/carrier.js';
 import { buildChain, swingOf } from '../src/secondary/chain.js';
 import { createFollower } from '../src/secondary/live.js';
 import { LENGTH, SPRING_SIZE, Spring, setNumbers } from '../src/secondary/spring.js';
+import { followStrand } from '../src/secondary/strand.js';
 import { readPlaneDrive } from '../src/secondary/strand-drive.js';
 import { readStrandPart } from '../src/secondary/strand-part.js';
 import { solveSmall } from '../src/secondary/strand-small.js';
@@ -160,3 +162,31 @@ const [frame] = bench('5000 strands of 6 links, one frame at 60 Hz', [
   },
 ]);
 console.log(`real time × ${(1e9 / 60 / frame.medianNs).toFixed(1)}`);
+
+// A shot of about 20 s, and eight strands on the head; a new object each time, so that it is sampled anew.
+const shot = planShot({
+  stretches: [
+    { pace: 'ordinary', distance: 8 },
+    { pace: 'brisk', distance: 8, turn: { by: 1 } },
+    { pace: 'slow', distance: 6 },
+  ],
+});
+const strands = Array.from({ length: 8 }, (_, i) => ({
+  length: 0.25 + 0.02 * i,
+  links: 6,
+  dampingRatio: 0.2,
+}));
+const followAll = (model: 'small' | 'full') => (): number => {
+  const fresh = { ...shot };
+  let sum = 0;
+  for (const strand of strands) {
+    const { pitch } = followStrand(fresh, strand, { model }).links[5];
+    sum += 'values' in pitch ? pitch.values[1000] : 0;
+  }
+  return sum;
+};
+
+bench(`8 strands of 6 links over a shot of ${shot.duration.toFixed(1)} s`, [
+  { name: 'small angles', run: followAll('small') },
+  { name: 'full equations', run: followAll('full') },
+]);

@@ -1,6 +1,7 @@
 import type { Series } from '../curves/series.js';
 import { sampleSeries } from '../curves/series.js';
 import type { Axis } from './bounce-part.js';
+import { JETS, sampleGrid } from './drive-grid.js';
 import { CHANNELS } from './driver.js';
 import { findLoop, MOST_CYCLES } from './find-loop.js';
 import type { SampledTrack } from './follower-track.js';
@@ -90,44 +91,49 @@ export function loopAgainstStops(
   return { track, cycles: found.cycles, residual: found.residual * size };
 }
 
-/** Runs one axis along a driver that does not repeat, from a state, for `duration` seconds in `count` steps. */
+/** Runs one axis along a driver that does not repeat, in `count` steps of `every` s. */
 export function runAxis(
   reader: DriverReader,
   axis: Axis,
-  options: { air: boolean; rebound: number; every: number; count: number; from: AxisState },
+  options: {
+    air: boolean;
+    rebound: number;
+    every: number;
+    count: number;
+    /** Where it begins; where it hangs in the weight felt at the first moment if left out. */
+    from?: { readonly displacement: number; readonly speed: number };
+  },
 ): SampledTrack {
-  const { air, rebound, every, count } = options;
+  const { air, rebound, every, count, from } = options;
   const at = 3 * CHANNELS.indexOf(axis.channel);
   const drag = air ? 2 * axis.zeta * axis.omega : 0;
-  const out = new Float64Array(9);
-  const end = reader.start + reader.duration;
-  const driveAt = (t: number): number => {
-    reader.sample(Math.min(t, end), out);
-    // Past its end the carrier has stopped.
-    return t <= end ? out[at + 2] + drag * out[at + 1] : 0;
-  };
+  const jets = sampleGrid(reader, reader.start, every, count + 1);
+  const driveAt = (i: number): number => jets[JETS * i + at + 2] + drag * jets[JETS * i + at + 1];
   const stops = Number.isFinite(axis.high);
   const split = stops ? Math.max(1, Math.ceil((axis.omega * every) / STOP_STEP)) : 1;
   const step = createSpringStep();
   setSpringStep(step, 0, axis.omega, axis.zeta, every);
-  const state = { ...options.from };
-  const values = [state.z];
-  const slopes = [state.v];
-  let b0 = driveAt(reader.start);
+  let b0 = driveAt(0);
+  const hung = Math.max(axis.low, Math.min(axis.high, -b0 / axis.omega ** 2));
+  const state: AxisState = { z: from?.displacement ?? hung, v: from?.speed ?? 0, held: 0 };
+  const values = new Array<number>(count + 1);
+  const slopes = new Array<number>(count + 1);
+  values[0] = state.z;
+  slopes[0] = state.v;
   for (let i = 1; i <= count; i++) {
-    const b1 = driveAt(reader.start + i * every);
+    const b1 = driveAt(i);
     if (stops) {
       for (let j = 0; j < split; j++) {
-        const from = b0 + ((b1 - b0) * j) / split;
-        stepAgainstStops(axis, rebound, state, from, b0 + ((b1 - b0) * (j + 1)) / split, every / split);
+        const early = b0 + ((b1 - b0) * j) / split;
+        stepAgainstStops(axis, rebound, state, early, b0 + ((b1 - b0) * (j + 1)) / split, every / split);
       }
     } else {
       const { z, v } = state;
       state.z = step[0] * z + step[1] * v + step[4] * b0 + step[5] * b1;
       state.v = step[2] * z + step[3] * v + step[6] * b0 + step[7] * b1;
     }
-    values.push(state.z);
-    slopes.push(state.v);
+    values[i] = state.z;
+    slopes[i] = state.v;
     b0 = b1;
   }
   return { start: reader.start, every, values, slopes };

@@ -1,7 +1,7 @@
 import type { FitResult } from '../curves/fit/fit-curve.js';
 import type { Series } from '../curves/series.js';
 import type { Channels } from '../gait/walk.js';
-import { choiceProblem, isRecord, numberProblem, recordProblem, refuseAny } from '../internal/check.js';
+import { choiceProblem, numberProblem, recordProblem, refuseAny } from '../internal/check.js';
 import { answerAxis } from './bounce-loop.js';
 import { type Axis, type BouncePart, type BounceShape, readBouncePart } from './bounce-part.js';
 import { loopAgainstStops, runAxis } from './bounce-run.js';
@@ -14,6 +14,7 @@ import {
   keyTrack,
   placeInWorld,
   type Space,
+  turnIntoWorld,
 } from './follower.js';
 import { type FollowerTrack, type SampledTrack, trackExtent } from './follower-track.js';
 import type { DriverReader } from './read-driver.js';
@@ -34,7 +35,10 @@ export interface BounceOptions {
   readonly rest?: 'sagged' | 'unloaded';
   /** Keys on whole frames besides the exact tracks. Default none. */
   readonly keys?: KeyOptions;
-  /** State at the first moment of a driver that does not repeat. Default at rest. */
+  /**
+   * State at the first moment of a driver that does not repeat. Default still, where it hangs in the weight
+   * that it feels then.
+   */
   readonly initial?: Partial<Channels<BounceState>>;
   /** Time in s that is added after the end of a driver that does not repeat, its carrier stopped. Default 0. */
   readonly settle?: number;
@@ -125,7 +129,10 @@ export function followBounce(driver: Driver, part: BouncePart, options: BounceOp
     const at = CHANNELS.indexOf(channel);
     let track = run.tracks[channel] as FollowerTrack;
     if (channel === 'height' && rest === 'unloaded') track = lift(track, sag);
-    if (space === 'world') track = placeInWorld(track, reader, at, reader.loop?.[channel]);
+    if (space === 'world') {
+      if (reader.sampleHeading && at > 0) track = turnIntoWorld(run.tracks, reader, channel);
+      track = placeInWorld(track, reader, at, reader.loop?.[channel]);
+    }
     tracks[channel] = track;
     if (keys) keyed[channel] = keyTrack(track, keys);
   }
@@ -213,25 +220,26 @@ function followShot(where: string, reader: DriverReader, shape: BounceShape, opt
   const count = Math.max(1, Math.round(whole / every));
   const tracks: Partial<Record<Channel, SampledTrack>> = {};
   for (const axis of shape.axes) {
-    const from = initial[axis.channel] ?? { displacement: 0, speed: 0 };
-    const field = `initial.${axis.channel}`;
-    if (!isRecord(from)) refuseAny(where, [recordProblem(field, from)]);
-    refuseAny(where, [
-      recordProblem(field, from, ['displacement', 'speed']),
-      numberProblem(`${field}.displacement`, from.displacement, {
-        ...(Number.isFinite(axis.low) ? { min: axis.low, max: axis.high } : {}),
-        unit: 'm',
-      }),
-      numberProblem(`${field}.speed`, from.speed, { unit: 'm/s' }),
-    ]);
-    const state = { z: from.displacement, v: from.speed, held: 0 };
+    const from = initial[axis.channel];
+    if (from !== undefined) checkState(where, `initial.${axis.channel}`, from, axis);
     tracks[axis.channel] = runAxis(reader, axis, {
       air: shape.air,
       rebound: shape.rebound,
       every,
       count,
-      from: state,
+      from,
     });
   }
   return { tracks, cycles: 0, residual: 0, duration: count * every, notes: [] };
+}
+
+function checkState(where: string, field: string, from: BounceState, { low, high }: Axis): void {
+  refuseAny(where, [recordProblem(field, from, ['displacement', 'speed'])]);
+  refuseAny(where, [
+    numberProblem(`${field}.displacement`, from.displacement, {
+      ...(Number.isFinite(low) ? { min: low, max: high } : {}),
+      unit: 'm',
+    }),
+    numberProblem(`${field}.speed`, from.speed, { unit: 'm/s' }),
+  ]);
 }

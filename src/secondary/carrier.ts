@@ -86,6 +86,10 @@ export function readCarrier(
     return {
       ...reader,
       every: delay === 0 ? reader.every : undefined,
+      owner: reader.owner && {
+        motion: reader.owner.motion,
+        key: `${reader.owner.key} ${CHANNELS.map((channel) => gain[channel]).join(' ')} ${delay}`,
+      },
       sample(t, out) {
         const u = t - delay;
         const early = reader.start - u;

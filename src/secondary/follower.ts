@@ -1,7 +1,9 @@
 import { type FitResult, fitCurve } from '../curves/fit/fit-curve.js';
 import type { Series } from '../curves/series.js';
 import { numberProblem, recordProblem, refuseAny } from '../internal/check.js';
-import { type FollowerTrack, sampleTrack } from './follower-track.js';
+import { JETS, sampleGrid } from './drive-grid.js';
+import type { Channel } from './driver.js';
+import { type FollowerTrack, type SampledTrack, sampleTrack } from './follower-track.js';
 import type { DriverReader } from './read-driver.js';
 
 /** What a note about a follower is about; stable, to be matched by tools. */
@@ -66,8 +68,6 @@ const spread = (values: readonly number[]): number =>
 const seriesReach = ({ cos, sin }: Series): number =>
   2 * cos.reduce((sum, a, k) => sum + Math.hypot(a, sin[k]), 0);
 
-const jet = new Float64Array(9);
-
 /** A relative displacement of one channel, in m, put into the world: the carrier's own path added. */
 export function placeInWorld(
   track: FollowerTrack,
@@ -89,20 +89,54 @@ export function placeInWorld(
     };
   }
   const { start, every, values, slopes, period } = track;
-  const end = reader.start + reader.duration;
-  const placed = values.map((value, i) => {
-    const t = start + i * every;
-    reader.sample(reader.repeats ? t : Math.min(t, end), jet);
-    return {
-      value: value + jet[3 * at],
-      slope: slopes[i] + (reader.repeats || t <= end ? jet[3 * at + 1] : 0),
-    };
-  });
+  const jets = sampleGrid(reader, start, every, values.length);
   const gain = path && period !== undefined ? (path.drift * period) / path.period : 0;
+  // What the grid holds of a body that turns is its own speed; its path is in fixed axes.
+  const speedAt = reader.sampleHeading ? fixedSpeed(reader, at) : undefined;
   return {
     ...track,
-    values: placed.map(({ value }) => value),
-    slopes: placed.map(({ slope }) => slope),
+    values: values.map((value, i) => value + jets[JETS * i + 3 * at]),
+    slopes: slopes.map(
+      (slope, i) => slope + (speedAt ? speedAt(start + i * every, jets, i) : jets[JETS * i + 3 * at + 1]),
+    ),
     ...(gain === 0 ? {} : { gain }),
   };
+}
+
+const heading = new Float64Array(2);
+
+function fixedSpeed(
+  reader: DriverReader,
+  at: number,
+): ((t: number, jets: Float64Array, i: number) => number) | undefined {
+  if (at === 0) return undefined;
+  return (t, jets, i) => {
+    reader.sampleHeading?.(t, heading);
+    const [c, s] = [Math.cos(heading[0]), Math.sin(heading[0])];
+    const [f, g] = [jets[JETS * i + 4], jets[JETS * i + 7]];
+    return at === 1 ? c * f - s * g : s * f + c * g;
+  };
+}
+
+/** A displacement forward or to the side of a body that turns, in m, in the fixed axes. */
+export function turnIntoWorld(
+  tracks: Partial<Record<Channel, FollowerTrack>>,
+  reader: DriverReader,
+  channel: Channel,
+): FollowerTrack {
+  const own = tracks[channel] as SampledTrack;
+  const f = tracks.forward as SampledTrack | undefined;
+  const g = tracks.side as SampledTrack | undefined;
+  const values: number[] = [];
+  const slopes: number[] = [];
+  for (let i = 0; i < own.values.length; i++) {
+    reader.sampleHeading?.(own.start + i * own.every, heading);
+    const [c, s] = [Math.cos(heading[0]), Math.sin(heading[0])];
+    const rate = heading[1];
+    const [x, y] = [f?.values[i] ?? 0, g?.values[i] ?? 0];
+    const [v, w] = [(f?.slopes[i] ?? 0) - rate * y, (g?.slopes[i] ?? 0) + rate * x];
+    values.push(channel === 'forward' ? c * x - s * y : s * x + c * y);
+    slopes.push(channel === 'forward' ? c * v - s * w : s * v + c * w);
+  }
+  return { ...own, values, slopes };
 }

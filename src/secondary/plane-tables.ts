@@ -17,6 +17,12 @@ export interface PlaneTables {
   readonly byAlong: Float64Array;
   /** Modes of angles: the shapes' inverse, by rows. */
   readonly inverse: Float64Array;
+  /** Angular frequency and damping ratio of each mode, and the numbers of its step. */
+  readonly springs: readonly {
+    readonly omega: number;
+    readonly zeta: number;
+    readonly numbers: Float64Array;
+  }[];
   /** Whether the rest is off plumb. */
   readonly tilted: boolean;
   readonly quickest: number;
@@ -61,7 +67,11 @@ export function preparePlane(chain: Chain): PlaneTables {
       }
     }
   }
-  const springs = Array.from(omegas, (omega, m) => new Spring(omega, zetas[m]).numbers);
+  const springs = Array.from(omegas, (omega, m) => ({
+    omega,
+    zeta: zetas[m],
+    numbers: new Spring(omega, zetas[m]).numbers,
+  }));
   const steps = Array.from({ length: KEPT }, () => new Float64Array(STEP_SIZE * n));
   const lengths = new Float64Array(KEPT).fill(-1);
   let oldest = 0;
@@ -74,6 +84,7 @@ export function preparePlane(chain: Chain): PlaneTables {
     byDown,
     byAlong,
     inverse,
+    springs,
     tilted: sines.some((x) => x !== 0),
     quickest: omegas[n - 1],
     gravity: Math.max(chain.gravity, 1e-6),
@@ -86,7 +97,7 @@ export function preparePlane(chain: Chain): PlaneTables {
       lengths[oldest] = h;
       oldest = (oldest + 1) % KEPT;
       for (let m = 0; m < n; m++) {
-        const numbers = springs[m];
+        const { numbers } = springs[m];
         numbers[LENGTH] = h;
         setNumbers(numbers);
         for (let i = 0; i < STEP_SIZE; i++) table[STEP_SIZE * m + i] = numbers[i];

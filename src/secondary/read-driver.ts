@@ -1,8 +1,11 @@
 import type { Curve, Tracked } from '../curves/curve.js';
 import { createSampler } from '../curves/sampler.js';
 import { type Series, sampleSeries } from '../curves/series.js';
+import { requireMotion } from '../gait/motion.js';
 import { readMotion } from '../gait/read-motion.js';
 import { rootMotion } from '../gait/root.js';
+import type { Shot } from '../gait/shot/shot.js';
+import { createShotSampler } from '../gait/shot/shot-sampler.js';
 import type { Channels, Motion } from '../gait/walk.js';
 import { errorOf, isRecord, numberProblem, recordProblem, refuseAny, show } from '../internal/check.js';
 import { CHANNELS, type Driver, type PathDriver, type SampledDriver } from './driver.js';
@@ -11,12 +14,6 @@ import { sampleSpline, splineAccelerations } from './spline.js';
 
 /** Standard gravity in m/s². */
 export const STANDARD_GRAVITY = 9.80665;
-
-/**
- * How much more the root rises and falls than the centre of mass on a motion that does not repeat (the
- * middle of the measured 1.25–1.6); walks bring their own figure.
- */
-const ROOT_RISE = 1.4;
 
 /** What followers read a driver through, whatever its form. */
 export interface DriverReader {
@@ -33,8 +30,15 @@ export interface DriverReader {
   readonly loop?: Channels<Series>;
   /** How far those paths lie off what was given, in m; 0 where series were given. */
   readonly loopError: number;
-  /** Writes value, velocity and acceleration of height, forward and side into `out[0..8]`. */
+  /**
+   * Writes value, velocity and acceleration of height, forward and side into `out[0..8]`. Values are in fixed
+   * axes; velocity and acceleration are the body's own forward and side where it turns.
+   */
   sample(t: number, out: Float64Array): void;
+  /** Writes heading in rad and its rate into `out[0..1]`, where the body turns. */
+  readonly sampleHeading?: (t: number, out: Float64Array) => void;
+  /** A planned motion that does not repeat and what is read of it, so that others may find it again. */
+  readonly owner?: { readonly motion: object; readonly key: string };
   /** Time between the bends of the acceleration in s, where it runs straight between them. */
   readonly every?: number;
 }
@@ -63,28 +67,52 @@ export function readLoop(loop: Channels<Series>, gravity: number, loopError: num
 }
 
 function readPlanned(motion: Motion, of: Tracked): DriverReader {
-  const reader = readMotion(motion);
-  if (reader.repeats) {
-    const { height, forward, side } = rootMotion(motion, { of });
-    return readLoop({ height, forward, side }, reader.gravity, 0);
-  }
-  const rise = of === 'root' ? ROOT_RISE : 1;
-  const { start, duration, gravity } = reader;
+  if (motion.kind === 'shot') return readShot(motion, of);
+  const { height, forward, side } = rootMotion(motion, { of });
+  return readLoop({ height, forward, side }, readMotion(motion).gravity, 0);
+}
+
+/** A shot, its velocity and acceleration turned with the body: what hangs on it turns along. */
+function readShot(shot: Shot, of: Tracked): DriverReader {
+  const { start, duration, gravity } = readMotion(shot);
+  const sampler = createShotSampler(shot);
+  const { heading } = sampler.state;
+  const turns = shot.base.turn !== undefined || shot.line.segments.length > 0;
+  const sample = (t: number, out: Float64Array): void => {
+    sampler.read(t);
+    sampler.write(out, of);
+    if (!turns) return;
+    const c = Math.cos(heading[0]);
+    const s = Math.sin(heading[0]);
+    for (let k = 1; k < 3; k++) {
+      const f = out[3 + k];
+      const g = out[6 + k];
+      out[3 + k] = c * f + s * g;
+      out[6 + k] = c * g - s * f;
+    }
+  };
   const ends = new Float64Array(9);
-  reader.sampleCentre(start, ends);
-  const from = ends[3];
-  reader.sampleCentre(start + duration, ends);
+  sample(start, ends);
+  const [f, g] = [ends[3], ends[6]];
+  sample(start + duration, ends);
   return {
     start,
     duration,
     repeats: false,
     gravity,
-    travel: (ends[3] - from) / duration,
+    travel: duration > 0 ? Math.hypot(ends[3] - f, ends[6] - g) / duration : 0,
     loopError: 0,
-    sample(t, out) {
-      reader.sampleCentre(t, out);
-      out[2] *= rise;
-    },
+    owner: { motion: shot, key: of },
+    sample,
+    ...(turns
+      ? {
+          sampleHeading(t: number, out: Float64Array) {
+            sampler.read(t);
+            out[0] = heading[0];
+            out[1] = heading[1];
+          },
+        }
+      : {}),
   };
 }
 
@@ -254,7 +282,7 @@ function readOpenSamples(driver: SampledDriver, start: number, count: number, gr
 /** Reads any driver at a public boundary. */
 export function readDriver(where: string, driver: Driver, of: Tracked): DriverReader {
   refuseAny(where, [recordProblem('driver', driver)]);
-  if ('kind' in driver) return readPlanned(driver, of);
+  if ('kind' in driver) return readPlanned(requireMotion(where, driver), of);
   if ('every' in driver) return readSamples(where, driver);
   return readPaths(where, driver);
 }

@@ -23,11 +23,14 @@ export interface StrandOptions {
   readonly model?: StrandModel;
   /** Keys on whole frames besides the exact tracks; their tolerance in rad. Default none. */
   readonly keys?: KeyOptions;
-  /** State at the first moment of a driver that does not repeat. Default at rest. */
+  /**
+   * State at the first moment of a driver that does not repeat. Default still, where it hangs in the weight
+   * that it feels then.
+   */
   readonly initial?: StrandState;
   /** Time in s that is added after the end of a driver that does not repeat, its carrier stopped. Default 0. */
   readonly settle?: number;
-  /** Time between samples in s on a driver that does not repeat. Default 1/240. */
+  /** Longest time between samples in s on a driver that does not repeat. Default 1/120. */
   readonly every?: number;
 }
 
@@ -61,6 +64,8 @@ export interface StrandFollower {
   readonly growth?: { readonly pitch: number; readonly roll: number };
   /** Largest angle in rad by which the full answer and the small-angle one part; full loops only. */
   readonly parting?: number;
+  /** Largest angle in rad by which halving the step moves the full answer; where the driver does not repeat. */
+  readonly stepError?: number;
   /** How far the exact path lies off the driver that was given, in m. */
   readonly driverError: number;
   /** The tracks as keys, where asked for. */
@@ -76,8 +81,8 @@ const OPTIONS = ['carrier', 'space', 'model', 'keys', 'initial', 'settle', 'ever
  * Its two planes, along travel and across, are solved each by itself. On a driver that repeats, `small`
  * solves the linear equations, whose stiffness follows the load, by harmonic balance; `full` solves the
  * complete ones by Newton on harmonic balance, over as many cycles as the answer takes to repeat. On one that
- * does not repeat the full equations are stepped by the implicit midpoint rule at 1/1920 s, the small ones
- * exactly in modes.
+ * does not repeat the full equations are stepped by the implicit midpoint rule at 1/240 and 1/480 s and
+ * carried on to what both tend to, the small ones exactly in modes.
  *
  * @param driver - a motion, paths or samples
  * @param part - length in m, links, frequency in Hz, damping ratio, rest shape in rad
@@ -117,15 +122,10 @@ export function followStrand(driver: Driver, part: StrandPart, options: StrandOp
   const answer = reader.loop
     ? loopOf(where, reader, forward, side, model)
     : shotOf(where, reader, forward, side, model, options);
-  const links = forward.first.length;
-  const tracks = Array.from({ length: links }, (_, i) => {
-    const of = (plane: readonly FollowerTrack[], chain: Chain, sign: number): FollowerTrack => {
-      if (space === 'world') return scaleTrack(plane[i], sign, 0);
-      const rest = chain.rest[i] - (i > 0 ? chain.rest[i - 1] : 0);
-      return scaleTrack(i > 0 ? subtractTrack(plane[i], plane[i - 1]) : plane[i], sign, -sign * rest);
-    };
-    return { pitch: of(answer.forward, forward, -1), roll: of(answer.side, side, 1) };
-  });
+  const tracks = Array.from({ length: forward.links }, (_, i) => ({
+    pitch: answer.trackOf('forward', i, space === 'world'),
+    roll: answer.trackOf('side', i, space === 'world'),
+  }));
   return {
     kind: 'strand',
     space,
@@ -139,6 +139,7 @@ export function followStrand(driver: Driver, part: StrandPart, options: StrandOp
     residual: answer.residual,
     ...(answer.growth ? { growth: answer.growth } : {}),
     ...(answer.parting === undefined ? {} : { parting: answer.parting }),
+    ...(answer.stepError === undefined ? {} : { stepError: answer.stepError }),
     driverError: reader.loopError,
     ...(keys
       ? {
@@ -153,15 +154,19 @@ export function followStrand(driver: Driver, part: StrandPart, options: StrandOp
 }
 
 interface Answer {
-  readonly forward: readonly FollowerTrack[];
-  readonly side: readonly FollowerTrack[];
+  /** A link's pitch or roll, against the link above and away from rest, or from plumb. */
+  readonly trackOf: (plane: 'forward' | 'side', link: number, world: boolean) => FollowerTrack;
   readonly cycles: number;
   readonly duration: number;
   readonly residual: number;
   readonly growth?: { readonly pitch: number; readonly roll: number };
   readonly parting?: number;
+  readonly stepError?: number;
   readonly notes: readonly FollowerNote[];
 }
+
+/** A run whose angles move by more than this in rad when its step is halved is noted. */
+const STEP_ERROR = 1e-3;
 
 const divisor = (a: number, b: number): number => (b === 0 ? a : divisor(b, a % b));
 
@@ -180,8 +185,13 @@ function loopOf(
   const repeats = f.cycles > 0 && s.cycles > 0;
   const most = (f.cycles * s.cycles) / divisor(f.cycles, s.cycles);
   return {
-    forward: f.links,
-    side: s.links,
+    trackOf: (plane, i, world) => {
+      const [{ links }, chain, sign] =
+        plane === 'forward' ? ([f, forward, -1] as const) : ([s, side, 1] as const);
+      if (world) return scaleTrack(links[i], sign, 0);
+      const rest = chain.rest[i] - (i > 0 ? chain.rest[i - 1] : 0);
+      return scaleTrack(i > 0 ? subtractTrack(links[i], links[i - 1]) : links[i], sign, -sign * rest);
+    },
     cycles: repeats ? most : 0,
     duration: reader.duration * (repeats ? most : 8),
     residual: Math.max(f.residual, s.residual),
@@ -199,13 +209,35 @@ function shotOf(
   model: StrandModel,
   options: StrandOptions,
 ): Answer {
-  const { settle = 0, every = 1 / 240, initial } = options;
+  const { settle = 0, every = 1 / 120, initial } = options;
   refuseAny(where, [
     numberProblem('settle', settle, { min: 0, unit: 's' }),
     numberProblem('every', every, { above: 0, unit: 's' }),
   ]);
   const run = runStrand(where, reader, forward, side, { settle, every, initial, small: model === 'small' });
-  return { ...run, cycles: 0, residual: 0, notes: [] };
+  const n = forward.links;
+  const trackOf = (plane: 'forward' | 'side', link: number, world: boolean): FollowerTrack => {
+    const { bends, rates } = run[plane];
+    const sign = plane === 'forward' ? -1 : 1;
+    const rest = world ? (plane === 'forward' ? forward : side).rest[link] : 0;
+    const above = world || link === 0 ? -1 : link - 1;
+    const count = bends.length / n;
+    const values = new Array<number>(count);
+    const slopes = new Array<number>(count);
+    for (let i = 0; i < count; i++) {
+      const at = i * n;
+      values[i] = sign * (rest + bends[at + link] - (above < 0 ? 0 : bends[at + above]));
+      slopes[i] = sign * (rates[at + link] - (above < 0 ? 0 : rates[at + above]));
+    }
+    return { start: reader.start, every: run.every, values, slopes };
+  };
+  const { stepError, duration } = run;
+  const notes: FollowerNote[] = [];
+  if (stepError > STEP_ERROR) {
+    const text = `Halving the step moves an angle by up to ${stepError.toPrecision(3)} rad.`;
+    notes.push({ code: 'not-solved', text, values: { stepError } });
+  }
+  return { trackOf, cycles: 0, duration, residual: 0, ...(model === 'full' ? { stepError } : {}), notes };
 }
 
 function scaleTrack(track: FollowerTrack, by: number, add: number): FollowerTrack {
