@@ -10,8 +10,8 @@ import type { Motion, Walk } from './walk.js';
 export function requireMotion(where: string, motion: unknown): Motion {
   refuseAny(where, [recordProblem('motion', motion)]);
   const { kind } = motion as { kind?: unknown };
-  if (kind !== 'walk' && kind !== 'shot') {
-    const rule = 'must be "walk" or "shot", the kinds of what planWalk and planShot return';
+  if (kind !== 'walk' && kind !== 'shot' && kind !== 'run') {
+    const rule = 'must be "walk", "shot" or "run", the kinds of what planWalk, planShot and planRun return';
     refuseAny(where, [{ field: 'motion.kind', rule, got: show(kind), kind: 'range' }]);
   }
   return motion as Motion;

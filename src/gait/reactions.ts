@@ -1,6 +1,8 @@
 import { requireNumber, requireRecord } from '../internal/check.js';
 import { createForceSampler, sampleForcesEvenly } from './force-sampler.js';
 import { requireMotion } from './motion.js';
+import { readRun } from './run/read-run.js';
+import type { Run } from './run/run.js';
 import { wrapPhase } from './share.js';
 import { readShot } from './shot/read-shot.js';
 import type { Shot } from './shot/shot.js';
@@ -36,7 +38,7 @@ export interface ReactionTable {
 /**
  * Each foot's force and the total over one stride or over a whole shot, in BW, at even times.
  *
- * @param motion - a planned walk or shot
+ * @param motion - a planned walk, shot or run
  * @param options - how many samples
  * @returns columns of equal length; the totals are the sums of the feet
  * @throws RangeError or TypeError naming field, rule and value
@@ -75,7 +77,7 @@ export function sampleReactions(motion: Motion, options: ReactionOptions = {}): 
     total.side[i] = forces[2] + forces[5];
   };
   if (given.kind === 'shot') timeShot(given, time, phase, write);
-  else timeWalk(given, time, phase, write);
+  else timeStride(given, time, phase, write);
   return {
     time,
     phase,
@@ -89,13 +91,22 @@ export function sampleReactions(motion: Motion, options: ReactionOptions = {}): 
 /** Takes what was sampled at one of the times. */
 type Use = (i: number, forces: Float64Array) => void;
 
-function timeWalk(walk: Walk, time: number[], phase: number[], use: Use): void {
+function timeStride(motion: Walk | Run, time: number[], phase: number[], use: Use): void {
   const samples = time.length;
   for (let i = 0; i < samples; i++) {
     phase[i] = i / samples;
-    time[i] = phase[i] * walk.pace.strideTime;
+    time[i] = phase[i] * motion.pace.strideTime;
   }
-  sampleForcesEvenly(walk, samples, use);
+  if (motion.kind === 'walk') {
+    sampleForcesEvenly(motion, samples, use);
+    return;
+  }
+  const { sampleForces } = readRun(motion);
+  const forces = new Float64Array(6);
+  for (let i = 0; i < samples; i++) {
+    sampleForces(time[i], forces);
+    use(i, forces);
+  }
 }
 
 function timeShot(shot: Shot, time: number[], phase: number[], use: Use): void {
@@ -122,8 +133,8 @@ export interface ReactionAt {
 /**
  * Both feet's forces in BW at one time.
  *
- * @param motion - a planned walk or shot
- * @param t - time in s, any finite number; a walk repeats, of a shot the nearer end is read
+ * @param motion - a planned walk, shot or run
+ * @param t - time in s, any finite number; a walk or run repeats, of a shot the nearer end is read
  * @throws RangeError or TypeError naming field, rule and value
  *
  * @example
@@ -139,14 +150,15 @@ export function reactionsAt(motion: Motion, t: number): ReactionAt {
   const given = requireMotion('reactionsAt', motion);
   requireNumber('reactionsAt', 't', t, { unit: 's' });
   const forces = new Float64Array(6);
-  const shot = given.kind === 'shot';
-  if (shot) readShot(given).sampleForces(t, forces);
+  const { kind } = given;
+  if (kind === 'shot') readShot(given).sampleForces(t, forces);
+  else if (kind === 'run') readRun(given).sampleForces(t, forces);
   else createForceSampler(given)(t, forces);
   const foot = (i: number): Force<number> => ({
     vertical: forces[i],
     forward: forces[i + 1],
     side: forces[i + 2],
   });
-  const phase = shot ? prepareShotPhase(given)(t) : wrapPhase(t / given.pace.strideTime);
+  const phase = kind === 'shot' ? prepareShotPhase(given)(t) : wrapPhase(t / given.pace.strideTime);
   return { phase, left: foot(0), right: foot(3) };
 }

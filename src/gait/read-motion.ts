@@ -1,6 +1,7 @@
 import { sampleSeries } from '../curves/series.js';
 import { createForceSampler } from './force-sampler.js';
 import { requireMotion } from './motion.js';
+import { readRun } from './run/read-run.js';
 import { readShot } from './shot/read-shot.js';
 import type { Body, Motion, Walk } from './walk.js';
 
@@ -30,7 +31,7 @@ export interface MotionReader {
 /**
  * A prepared reader of a motion: its span, body, centre of mass and forces at any time.
  *
- * @param motion - a planned walk or shot
+ * @param motion - a planned walk, shot or run
  * @throws RangeError or TypeError naming field, rule and value
  *
  * @example
@@ -45,7 +46,8 @@ export interface MotionReader {
  */
 export function readMotion(motion: Motion): MotionReader {
   const given = requireMotion('readMotion', motion);
-  return given.kind === 'shot' ? readShot(given) : readWalk(given);
+  if (given.kind === 'shot') return readShot(given);
+  return given.kind === 'run' ? readRun(given) : readWalk(given);
 }
 
 function readWalk(walk: Walk): MotionReader {

@@ -2,6 +2,8 @@ import type { Tracked } from '../curves/curve.js';
 import { evaluateSeries, type Jet, type Series } from '../curves/series.js';
 import { requireChoice, requireNumber, requireRecord } from '../internal/check.js';
 import { requireMotion, requireWalk } from './motion.js';
+import { centreHeight } from './root-relation.js';
+import { readRun } from './run/read-run.js';
 import { createShotSampler } from './shot/shot-sampler.js';
 import type { Channels, Motion, Walk } from './walk.js';
 
@@ -90,6 +92,16 @@ export function rootAt(motion: Motion, t: number, options: RootOptions = {}): Ch
     sampler.write(out, of);
     const jet = (i: number): Jet => ({ value: out[i], velocity: out[i + 1], acceleration: out[i + 2] });
     return { height: jet(0), forward: jet(3), side: jet(6) };
+  }
+  if (given.kind === 'run') {
+    const out = new Float64Array(9);
+    readRun(given).sampleCentre(t, out);
+    const jet = (i: number): Jet => ({ value: out[i], velocity: out[i + 1], acceleration: out[i + 2] });
+    const height = jet(0);
+    const { body, root } = given;
+    // A runner's root rises and falls as the centre of mass does.
+    const lower = of === 'root' ? centreHeight(body, root.height) - root.height : 0;
+    return { height: { ...height, value: height.value - lower }, forward: jet(3), side: jet(6) };
   }
   const { height, forward, side } = pathOf(given, of);
   return {

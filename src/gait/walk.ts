@@ -1,5 +1,6 @@
 import type { Series } from '../curves/series.js';
 import type { Note } from './note.js';
+import type { Run } from './run/run.js';
 import type { Shot } from './shot/shot.js';
 
 /** Which foot. */
@@ -241,4 +242,4 @@ export interface Walk {
  * Anything that moves and has forces: what every function downstream of planning takes.
  * Told apart by `kind`; see `readMotion`, the one door to it.
  */
-export type Motion = Walk | Shot;
+export type Motion = Walk | Shot | Run;

@@ -4,6 +4,7 @@ import { type Series, sampleSeries } from '../curves/series.js';
 import { requireMotion } from '../gait/motion.js';
 import { readMotion } from '../gait/read-motion.js';
 import { rootMotion } from '../gait/root.js';
+import type { Run } from '../gait/run/run.js';
 import type { Shot } from '../gait/shot/shot.js';
 import { createShotSampler } from '../gait/shot/shot-sampler.js';
 import type { Channels, Motion } from '../gait/walk.js';
@@ -68,8 +69,29 @@ export function readLoop(loop: Channels<Series>, gravity: number, loopError: num
 
 function readPlanned(motion: Motion, of: Tracked): DriverReader {
   if (motion.kind === 'shot') return readShot(motion, of);
+  if (motion.kind === 'run') return readPlannedRun(motion);
   const { height, forward, side } = rootMotion(motion, { of });
   return readLoop({ height, forward, side }, readMotion(motion).gravity, 0);
+}
+
+/** A run as series, whose error is stated; its root rises and falls as its centre of mass does. */
+function readPlannedRun(run: Run): DriverReader {
+  const { gravity, sampleCentre } = readMotion(run);
+  const { strideTime, strideLength } = run.pace;
+  const row = new Float64Array(9);
+  const [height, forward, side] = CHANNELS.map((_, i) =>
+    projectPath(
+      (t) => {
+        sampleCentre(t, row);
+        return row[3 * i];
+      },
+      0,
+      strideTime,
+      CHANNELS[i] === 'forward' ? strideLength : 0,
+    ),
+  );
+  const loop = { height: height.series, forward: forward.series, side: side.series };
+  return readLoop(loop, gravity, Math.max(height.error, forward.error, side.error));
 }
 
 /** A shot, its velocity and acceleration turned with the body: what hangs on it turns along. */

@@ -329,7 +329,7 @@ describe('refusing', () => {
     const walk = shot.cycles[0];
     expect(() => shotPathAt(walk, 0)).toThrow('shotPathAt: motion.kind must be "shot"');
     expect(() => keyRoot({ ...shot, kind: 'jump' } as never, { fps: 24, of: 'root' })).toThrow(
-      'must be "walk" or "shot"',
+      'must be "walk", "shot" or "run"',
     );
   });
 });
