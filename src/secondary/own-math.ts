@@ -57,14 +57,13 @@ function fillExponentials(): void {
   for (let k = 0; k <= 1074; k++, power /= 2) POWERS[1074 - k] = power;
 }
 
-fillExponentials();
-
 /** Below minus this an exponential is 0. */
 export const EXP_REACH = 708;
 
 /** e^x, to within about 2 units in the last place; 0 below −708. */
 export function ownExp(x: number): number {
   if (x < -EXP_REACH) return 0;
+  if (ROOTS[0] === 0) fillTables();
   const whole = x * EXP_SCALE + ROUNDER - ROUNDER;
   const n = whole | 0;
   const r = x - whole * EXP_PART - whole * EXP_PART_LOW;
@@ -137,7 +136,15 @@ function fillSines(): void {
   }
 }
 
-fillSines();
+/**
+ * Fills the tables, once: not on import, which most who import the library would wait for in vain. The
+ * functions here see to it themselves; whoever reads a table directly calls this first.
+ */
+export function fillTables(): void {
+  if (ROOTS[0] !== 0) return;
+  fillExponentials();
+  fillSines();
+}
 
 /** Writes sine and cosine of `x`, |x| ≤ 10⁶, into `out[0]` and `out[1]`. */
 export function ownSinCos(x: number, out: Float64Array): void {
@@ -145,6 +152,7 @@ export function ownSinCos(x: number, out: Float64Array): void {
     polynomialSinCos(x, out);
     return;
   }
+  if (ROOTS[0] === 0) fillTables();
   const whole = x * SINE_SCALE + ROUNDER - ROUNDER;
   const n = whole | 0;
   // Two parts will do: the third is below the rounding of x.

@@ -3,6 +3,7 @@ import {
   EXP_PART_LOW,
   EXP_REACH,
   EXP_SCALE,
+  fillTables,
   ownExp,
   ownSinCos,
   POWERS,
@@ -75,6 +76,7 @@ export class Spring {
   readonly numbers: Float64Array;
 
   constructor(omega: number, zeta: number, more = 0) {
+    fillTables();
     const numbers = new Float64Array(SPRING_SIZE + more);
     this.numbers = numbers;
     const gap = (1 - zeta) * (1 + zeta);
