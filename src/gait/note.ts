@@ -11,7 +11,8 @@ export type NoteCode =
   | 'legs-overreach'
   | 'root-lowered'
   | 'steps-fitted'
-  | 'shot-eased';
+  | 'shot-eased'
+  | 'needs-grip';
 
 /** Something possible but odd, with its numbers; never an error. */
 export interface Note {

@@ -9,7 +9,8 @@ import {
   show,
 } from '../../internal/check.js';
 import { walkSpecProblems } from '../check-walk-spec.js';
-import type { ShotSpec, ShotStretch } from './shot-spec.js';
+import { chosenProblems } from './check-contacts.js';
+import type { ShotSpec, ShotStretch, StretchedSpec } from './shot-spec.js';
 
 const FIELDS = [
   'body',
@@ -22,6 +23,8 @@ const FIELDS = [
   'wholeFrames',
   'variation',
   'stretches',
+  'contacts',
+  'dials',
 ];
 const ENDS = ['standing', 'walking'];
 const SIDES = ['left', 'right'];
@@ -76,11 +79,21 @@ export function shotSpecProblems(spec: unknown): Problem[] {
     const rule = 'must not be given together with wholeFrames';
     problems.push({ field: 'variation', rule, got: 'an object', kind: 'range' });
   }
+  if ((given.stretches === undefined) === (given.contacts === undefined)) {
+    const got = given.stretches === undefined ? 'neither' : 'both';
+    const rule = 'must have exactly one of stretches and contacts';
+    return [...problems, { field: 'spec', rule, got, kind: 'range' }];
+  }
+  if (given.contacts !== undefined) return [...problems, ...chosenProblems(given)];
+  if (given.dials !== undefined) {
+    const rule = 'must be left out beside stretches, which have dials of their own';
+    problems.push({ field: 'dials', rule, got: show(given.dials), kind: 'range' });
+  }
   if (!Array.isArray(given.stretches)) {
     const got = show(given.stretches);
     return [...problems, { field: 'stretches', rule: 'must be an array', got, kind: 'type' }];
   }
-  return [...problems, ...stretchListProblems(given)];
+  return [...problems, ...stretchListProblems(given as StretchedSpec)];
 }
 
 /** All that is wrong with an optional record of numbers, of which one may be required. */
@@ -100,7 +113,7 @@ function numbersIn(
     .filter((problem) => problem !== undefined);
 }
 
-function stretchListProblems({ stretches, to = 'standing' }: ShotSpec): Problem[] {
+function stretchListProblems({ stretches, to = 'standing' }: StretchedSpec): Problem[] {
   const count = stretches.length;
   if (count < 1 || count > MOST_STRETCHES) {
     const rule = `must have from 1 to ${MOST_STRETCHES} entries`;

@@ -6,9 +6,10 @@ export function describeStretches(
   course: Course,
   { nodes }: Layout,
   duration: number,
-  { along, height }: ShotBase,
+  { along, beside, height, turn }: ShotBase,
 ): PlannedStretch[] {
-  const even = (i: number): boolean => isStraight(along, nodes[i].time) && isStraight(height, nodes[i].time);
+  const even = (i: number): boolean =>
+    [along, beside, height].every((track) => isStraight(track, nodes[i].time));
   let first = 0;
   // Node i is the landing of step i + 1: before the first one a foot is down already.
   return course.stretches.map((stretch, k) => {
@@ -25,7 +26,9 @@ export function describeStretches(
     while (low < high && !even(low)) low++;
     while (high > low && !even(high - 1)) high--;
     const steady =
-      isPlain(stretch) && high > low ? { start: nodes[low].time, end: nodes[high].time } : undefined;
+      turn === undefined && isPlain(stretch) && high > low
+        ? { start: nodes[low].time, end: nodes[high].time }
+        : undefined;
     const planned = {
       cycle,
       firstStep: first + 2,

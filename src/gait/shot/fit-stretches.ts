@@ -6,7 +6,7 @@ import { calmWalk, type Easing, scaleSwing } from './keep-load.js';
 import { type Course, type Layout, layNodes } from './lay-nodes.js';
 import { placeSteps } from './place-steps.js';
 import { frameSteps } from './retime.js';
-import type { ShotSpec, ShotStretch } from './shot-spec.js';
+import type { ShotStretch, StretchedSpec } from './shot-spec.js';
 import { stretchWalks } from './stretch-walks.js';
 import { varySteps } from './variation.js';
 
@@ -30,13 +30,13 @@ export interface Fitted {
 }
 
 /** Fewest steps of a stretch. */
-function leastSteps(spec: ShotSpec, k: number): number {
+function leastSteps(spec: StretchedSpec, k: number): number {
   const stops = (spec.to ?? 'standing') === 'standing' && k === spec.stretches.length - 1;
   return stops && spec.stretches[k].steps === undefined ? 2 : 1;
 }
 
 /** Chooses how many steps each stretch has and scales them, so that every distance and duration is met. */
-export function fitStretches(spec: ShotSpec, { swing, patience }: Easing): Fitted {
+export function fitStretches(spec: StretchedSpec, { swing, patience }: Easing): Fitted {
   const { stretches } = spec;
   const walks = stretchWalks(spec);
   const counts = stretches.map((stretch, k) => guess(stretch, walks[k], leastSteps(spec, k)));
@@ -113,7 +113,7 @@ function scaleSteps(walk: Walk, scale: number, whole: boolean): Walk {
 }
 
 /** The layout of a course, on whole frames or varied where that was asked for. */
-export function layShot(course: Course, { wholeFrames, variation }: ShotSpec): Layout {
+export function layShot(course: Course, { wholeFrames, variation }: StretchedSpec): Layout {
   const layout = layNodes(course);
   if (wholeFrames) return frameSteps(layout, wholeFrames.fps);
   return variation ? varySteps(course, layout, variation) : layout;
@@ -121,7 +121,7 @@ export function layShot(course: Course, { wholeFrames, variation }: ShotSpec): L
 
 /** A course over walks, of which equal ones become one cycle. */
 function makeCourse(
-  spec: ShotSpec,
+  spec: StretchedSpec,
   walks: readonly Walk[],
   counts: readonly number[],
   patience: number,
@@ -153,7 +153,7 @@ function alike(a: Walk, b: Walk): boolean {
 }
 
 /** The distance or the duration of each stretch of a course, whichever it was given by. */
-function measureStretches(spec: ShotSpec, course: Course): number[] {
+function measureStretches(spec: StretchedSpec, course: Course): number[] {
   const layout = layShot(course, spec);
   const { duration } = placeSteps(course, layout, spec.still?.after ?? 0);
   const { nodes } = layout;

@@ -16,4 +16,14 @@ export type {
   ShotStep,
 } from './shot.js';
 export { type ShotPathAt, type ShotPathOptions, shotPathAt } from './shot-path-at.js';
-export type { ShotEnd, ShotSpec, ShotStretch, StairsSpec, TurnSpec, VariationSpec } from './shot-spec.js';
+export type {
+  ChosenContact,
+  ContactDials,
+  ShotEnd,
+  ShotSpec,
+  ShotStretch,
+  StairsSpec,
+  StretchExtent,
+  TurnSpec,
+  VariationSpec,
+} from './shot-spec.js';

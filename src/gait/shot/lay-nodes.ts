@@ -55,6 +55,8 @@ export interface ShotNode {
   readonly profile: number;
   /** The cycle that holds here by itself, where one does. */
   readonly pure?: number;
+  /** When the foot lifts in s, where that was chosen. */
+  readonly lift?: number;
 }
 
 /** A laid-out shot. */
@@ -66,7 +68,9 @@ export interface Layout {
   /** When the layers set in: a step's time before the first contact. */
   readonly setsIn: number;
   /** Where the foot before the first node's stands and since when, where that is not as the walk has it. */
-  readonly earlier?: { readonly land: number; readonly along: number };
+  readonly earlier?: { readonly land: number; readonly along: number; readonly lift?: number };
+  /** When the first foot lifts from standing in s, where that was chosen. */
+  readonly opening?: number;
   /** Whether the end is followed by the beginning, so that rates at both are the same. */
   readonly loops?: boolean;
 }
@@ -125,7 +129,10 @@ export function layNodes(course: Course): Layout {
     if (i === 0) {
       const heel = standing ? 0 : weigh(mix, (walk) => leadOf(walk, foot));
       const centre = standing ? weigh(first, offset) : weigh(mix, ({ centre }) => centre.forward.mean);
-      nodes.push({ ...common, time: 0, foot, progress: 0, length: 0, heel, floor: 0, rise: 0, centre });
+      const { slope = 0, stairs } = course.stretches[0];
+      // A shot that walks in has come up what it goes on up.
+      const rise = standing ? 0 : (stairs?.riser ?? slope * weigh(mix, (walk) => advanceOnto(walk, foot)));
+      nodes.push({ ...common, time: 0, foot, progress: 0, length: 0, heel, floor: 0, rise, centre });
       continue;
     }
     foot = otherFoot(foot);

@@ -59,7 +59,7 @@ export function placeSteps(course: Course, layout: Layout, after: number): Place
   const stepAt = (i: number, begins: boolean): LaidStep => {
     const node = nodes[i];
     const ends = endsAt(i);
-    const lift = ends ? duration : liftAfter(i);
+    const lift = ends ? duration : (node.lift ?? liftAfter(i));
     return {
       index: 0,
       foot: node.foot,
@@ -79,7 +79,7 @@ export function placeSteps(course: Course, layout: Layout, after: number): Place
   };
   const swinger = otherFoot(nodes[0].foot);
   const opening = standing
-    ? nodes[1].time - course.patience * weigh(1, (walk) => swingTimeOf(walk, swinger))
+    ? (layout.opening ?? nodes[1].time - course.patience * weigh(1, (walk) => swingTimeOf(walk, swinger)))
     : 0;
   const earlier = earlierStep(course, layout, { opening, standing });
   const steps = [earlier, ...nodes.map((_, i) => stepAt(i, i === 0))].map((step, index) => ({
@@ -115,7 +115,7 @@ function earlierStep(
   }
   const land = earlier?.land ?? -stepTimeOnto(walk, nodes[0].foot);
   const usual = overlapOf(walk, foot);
-  const lift = earlier ? (usual * nodes[1].time) / stepTimeOnto(walk, foot) : usual;
+  const lift = earlier?.lift ?? (earlier ? (usual * nodes[1].time) / stepTimeOnto(walk, foot) : usual);
   // Where it stood: a step behind the first contact.
   const along = earlier?.along ?? leadOf(walk, foot) - advanceOnto(walk, nodes[0].foot);
   return { ...common, ...still, land, lift, along, roll: { from: 0, to: 1, start: land, end: lift } };

@@ -1,29 +1,32 @@
 import { errorOf, refuseAny } from '../../internal/check.js';
-import { STANDARD_GRAVITY } from '../body.js';
 import { centreHeight } from '../root-relation.js';
 import { bendLine } from './bend-line.js';
 import { shotSpecProblems } from './check-shot-spec.js';
 import { describeStretches } from './describe-stretches.js';
 import { fitStretches, layShot } from './fit-stretches.js';
+import { gripNotes } from './grip-notes.js';
 import { type Easing, easeAbout, easingNotes, lightestStep, noEasing } from './keep-load.js';
+import { groupsOf } from './lay-chosen.js';
 import type { Course, Layout } from './lay-nodes.js';
 import { placeSteps } from './place-steps.js';
+import { planChosen } from './plan-chosen.js';
 import { putDown } from './put-down.js';
 import { rideOn } from './ride.js';
 import type { Shot } from './shot.js';
-import type { ShotSpec } from './shot-spec.js';
+import type { ChosenSpec, ShotSpec, StretchedSpec } from './shot-spec.js';
 
 /** Rounds of easing at most; each takes 15 % off what would pull. */
 const MOST_ROUNDS = 40;
 
 /**
- * A motion that begins and ends: from standing or walking, stretch by stretch, to standing or walking.
+ * A motion that begins and ends: from standing or walking, by stretches or by contacts already chosen, to
+ * standing or walking.
  *
  * Contacts, lengths and times come first. Progress goes smoothly from contact to contact, on it rides the
  * oscillation of each stretch's own `planWalk`, read by a phase that the contacts keep in step, and the
  * forces are what moves the resulting path; where a stretch is at its pace, all of it is that walk.
  *
- * @param spec - what to plan, in SI units; only `stretches` has to be given
+ * @param spec - what to plan, in SI units; only `stretches` or `contacts` has to be given
  * @returns the shot, plain read-only data
  * @throws RangeError or TypeError naming the field, its rule and its value, where the spec is not valid
  *
@@ -40,15 +43,15 @@ const MOST_ROUNDS = 40;
  */
 export function planShot(spec: ShotSpec): Shot {
   refuseAny('planShot', shotSpecProblems(spec));
-  let easing = noEasing(spec.stretches.length);
+  let easing = noEasing(spec.contacts ? groupsOf(spec as ChosenSpec).length : spec.stretches!.length);
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const { shot, course, layout } = planEased(spec, easing);
     const light = lightestStep(shot, layout);
-    if (light === undefined) return shot;
+    if (light === undefined) return { ...shot, notes: [...shot.notes, ...gripNotes(shot)] };
     easing = easeAbout(easing, course, layout, light.step);
   }
   throw errorOf('planShot', {
-    field: 'stretches',
+    field: spec.contacts ? 'contacts' : 'stretches',
     rule: 'must let every change be slow enough that no foot has to pull',
     got: `a change that still pulls after ${MOST_ROUNDS} rounds of easing`,
     kind: 'range',
@@ -56,30 +59,48 @@ export function planShot(spec: ShotSpec): Shot {
 }
 
 function planEased(spec: ShotSpec, easing: Easing): { shot: Shot; course: Course; layout: Layout } {
-  const fitted = fitStretches(spec, easing);
-  const { course } = fitted;
-  const layout = layShot(course, spec);
-  const { steps, handOvers, duration } = placeSteps(course, layout, spec.still?.after ?? 0);
-  const { body } = course.cycles[0];
+  const plan = spec.contacts
+    ? planChosen(spec as ChosenSpec, easing)
+    : planStretches(spec as StretchedSpec, easing);
+  const { course, layout, duration } = plan;
+  const { cycles } = course;
+  const { body, gravity } = cycles[0];
   const standingHeight = centreHeight(body, body.legLength);
-  const { base, layers } = rideOn(course, layout, duration, { standingHeight, ...easing });
-  const line = bendLine(course, layout);
-  const notes = [...course.cycles.flatMap((walk) => walk.notes), ...fitted.notes, ...easingNotes(easing)];
+  const ride = rideOn(course, layout, duration, { standingHeight, ...easing });
+  const base = { ...ride.base, ...plan.base };
+  const notes = [...cycles.flatMap((walk) => walk.notes), ...plan.notes, ...easingNotes(easing)];
   const shot: Shot = {
     kind: 'shot',
     spec,
-    gravity: spec.gravity ?? STANDARD_GRAVITY,
+    gravity,
     body,
     duration,
     stretches: describeStretches(course, layout, duration, base),
-    cycles: course.cycles,
-    steps: putDown(steps, line, layout, course),
-    handOvers,
-    line,
+    cycles,
+    steps: plan.steps,
+    handOvers: plan.handOvers,
+    line: plan.line,
     base,
-    layers,
+    layers: ride.layers,
     centreAboveRoot: centreHeight(body, 0),
     notes,
   };
   return { shot, course, layout };
+}
+
+function planStretches(spec: StretchedSpec, easing: Easing) {
+  const { course, notes } = fitStretches(spec, easing);
+  const layout = layShot(course, spec);
+  const { steps, handOvers, duration } = placeSteps(course, layout, spec.still?.after ?? 0);
+  const line = bendLine(course, layout);
+  return {
+    course,
+    layout,
+    duration,
+    steps: putDown(steps, line, layout, course),
+    handOvers,
+    line,
+    base: {},
+    notes,
+  };
 }

@@ -105,10 +105,8 @@ function floorUnder(
 ): { readonly value: number; readonly rate: number }[] | undefined {
   if (nodes.every(({ rise }) => rise === 0)) return undefined;
   const last = nodes.length - 1;
-  // A shot that walks in has come up the slope that it goes on up.
-  const before = from === 'walking' ? nodes[1].rise : 0;
   let values = nodes.map(({ floor, rise }, i) => {
-    const half = (i === 0 ? before : rise) / 2;
+    const half = rise / 2;
     const lower = (i === 0 && from === 'standing') || (i === last && to === 'standing');
     return floor - half - (lower ? 0 : REACH_DOWN * Math.abs(2 * half));
   });

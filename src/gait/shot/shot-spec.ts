@@ -16,22 +16,28 @@ export interface StairsSpec {
   readonly tread: number;
 }
 
-/**
- * One stretch of a shot: how far it goes, at what pace and over what ground. Every dial of `planWalk` may
- * be given with it; exactly one of `distance`, `duration` and `steps` is.
- */
-export interface ShotStretch extends Omit<WalkSpec, 'pace' | 'body' | 'gravity' | 'firstFoot' | 'carry'> {
-  /**
-   * Pace to come to. Default that of the stretch before, else `ordinary`; in a turn that default slows down.
-   * On stairs it sets the rate of the steps, whose length is the tread's.
-   */
-  readonly pace?: PaceName | PaceSpec;
+/** How far a stretch goes; exactly one of its fields is given. */
+export interface StretchExtent {
   /** How far it goes along the path of the body, seen from above, in m, > 0. Steps are lengthened or shortened to fit. */
   readonly distance?: number;
   /** How long it takes in s, > 0. Steps are quickened or slowed to fit, at the same speed. */
   readonly duration?: number;
   /** How many steps it has, whole, ≥ 1; a step that closes beside the other foot counts. */
   readonly steps?: number;
+}
+
+/**
+ * One stretch of a shot: how far it goes, at what pace and over what ground. Every dial of `planWalk` may
+ * be given with it; exactly one of `distance`, `duration` and `steps` is.
+ */
+export interface ShotStretch
+  extends Omit<WalkSpec, 'pace' | 'body' | 'gravity' | 'firstFoot' | 'carry'>,
+    StretchExtent {
+  /**
+   * Pace to come to. Default that of the stretch before, else `ordinary`; in a turn that default slows down.
+   * On stairs it sets the rate of the steps, whose length is the tread's.
+   */
+  readonly pace?: PaceName | PaceSpec;
   /** How it turns. Default straight on. */
   readonly turn?: TurnSpec;
   /** Rise over run of the ground, in [−1, 1]; positive is uphill. Default level. */
@@ -53,7 +59,34 @@ export interface VariationSpec {
   readonly length?: number;
 }
 
-/** What to plan. Plain numbers in SI units; every field but `stretches` optional. */
+/** A contact that the author has chosen; it is kept to the bit. */
+export interface ChosenContact {
+  readonly foot: Side;
+  /** When it lands in s. */
+  readonly land: number;
+  /** When it leaves the floor in s: after the other foot has landed, before it lands again. Default as in walking. */
+  readonly lift?: number;
+  /** Where the back of the heel stands, in the fixed axes, in m; heading and pitch of the floor in rad. */
+  readonly plant: {
+    readonly forward: number;
+    /** Positive to the left. */
+    readonly side: number;
+    /** Default 0. */
+    readonly height?: number;
+    /** Positive is turned left. Default 0. */
+    readonly heading?: number;
+    /** Positive with the front down. Default 0. */
+    readonly pitch?: number;
+  };
+}
+
+/** The dials of `planWalk` that go with chosen contacts. */
+export type ContactDials = Omit<
+  WalkSpec,
+  'pace' | 'body' | 'gravity' | 'firstFoot' | 'carry' | 'stepWidth' | 'stepFactor' | 'uneven'
+>;
+
+/** What to plan. Plain numbers in SI units; exactly one of `stretches` and `contacts` has to be given. */
 export interface ShotSpec {
   readonly body?: BodySpec;
   /** Gravity in m/s², > 0. Default 9.80665. */
@@ -76,5 +109,19 @@ export interface ShotSpec {
    */
   readonly variation?: VariationSpec;
   /** The stretches, in order. */
-  readonly stretches: readonly ShotStretch[];
+  readonly stretches?: readonly ShotStretch[];
+  /**
+   * Contacts in order, left and right in turn, in place of stretches. The first two are the feet that are down
+   * when the shot begins: both since 0 from standing; the first before 0 and the second at 0 from walking.
+   * Where the shot ends standing, the last two stand on.
+   */
+  readonly contacts?: readonly ChosenContact[];
+  /** Dials of the walk that chosen contacts are walked with; pace and step width follow from them. */
+  readonly dials?: ContactDials;
 }
+
+/** A spec that is given by stretches. */
+export type StretchedSpec = ShotSpec & { readonly stretches: readonly ShotStretch[] };
+
+/** A spec that is given by contacts. */
+export type ChosenSpec = ShotSpec & { readonly contacts: readonly ChosenContact[] };

@@ -1,7 +1,7 @@
 import { planWalk } from '../plan-walk.js';
 import { snapToFrames } from '../snap-to-frames.js';
 import type { Walk, WalkSpec } from '../walk.js';
-import type { ShotSpec, ShotStretch } from './shot-spec.js';
+import type { ShotStretch, StretchedSpec } from './shot-spec.js';
 
 /**
  * Turns as wide as this many leg lengths and wider are taken at full speed; tighter ones at a speed that goes
@@ -11,13 +11,13 @@ import type { ShotSpec, ShotStretch } from './shot-spec.js';
 const WIDE = 2.5;
 
 /** The walk that each stretch asks for, before anything is fitted. */
-export function stretchWalks(spec: ShotSpec): Walk[] {
+export function stretchWalks(spec: StretchedSpec): Walk[] {
   const { wholeFrames } = spec;
   const walks = freeWalks(spec);
   return wholeFrames ? walks.map((walk) => snapToFrames(walk, { fps: wholeFrames.fps })) : walks;
 }
 
-function freeWalks(spec: ShotSpec): Walk[] {
+function freeWalks(spec: StretchedSpec): Walk[] {
   const { body, gravity, carry, firstFoot } = spec;
   let pace: WalkSpec['pace'] = 'ordinary';
   return spec.stretches.map((stretch) => {

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import type { ShotSpec, ShotStretch } from '../../gait/shot/shot-spec.js';
+import type { ChosenContact, ShotSpec, ShotStretch } from '../../gait/shot/shot-spec.js';
 import { between, spread } from './numbers.js';
 
 const end = fc.constantFrom('standing' as const, 'walking' as const);
@@ -75,8 +75,8 @@ const grid: fc.Arbitrary<Pick<ShotSpec, 'wholeFrames' | 'variation'>> = fc.oneof
   },
 );
 
-/** Valid shot specs: one stretch to a few, at people's paces, from and to standing or walking. */
-export const shotSpecs: fc.Arbitrary<ShotSpec> = fc
+/** Valid shot specs by stretches: one to a few, at people's paces, from and to standing or walking. */
+const stretched: fc.Arbitrary<ShotSpec> = fc
   .tuple(
     fc.record(
       {
@@ -91,3 +91,56 @@ export const shotSpecs: fc.Arbitrary<ShotSpec> = fc
     grid,
   )
   .map(([spec, grid]) => ({ ...spec, ...grid }));
+
+const strides = fc.array(
+  fc.record({
+    time: between(0.4, 0.9),
+    length: between(-0.1, 0.8),
+    width: between(0.05, 0.25),
+    rise: fc.oneof({ weight: 3, arbitrary: fc.constant(0) }, { weight: 1, arbitrary: between(-0.15, 0.15) }),
+    turn: fc.oneof({ weight: 3, arbitrary: fc.constant(0) }, { weight: 1, arbitrary: between(-0.4, 0.4) }),
+  }),
+  { minLength: 2, maxLength: 10 },
+);
+
+/** Valid shot specs by contacts that an author might choose: steps of any sizes, one after the other. */
+const chosen: fc.Arbitrary<ShotSpec> = fc
+  .tuple(end, end, fc.constantFrom('left' as const, 'right' as const), strides)
+  .map(([from, to, first, steps]) => {
+    const contacts: ChosenContact[] = [];
+    let foot = first;
+    let [forward, side, height, heading, land] = [0, 0, 0, 0, from === 'standing' ? 0 : -0.5];
+    const put = (width: number): void => {
+      const out = (foot === 'left' ? 1 : -1) * (width / 2);
+      contacts.push({
+        foot,
+        land,
+        plant: {
+          forward: forward - out * Math.sin(heading),
+          side: side + out * Math.cos(heading),
+          height,
+          heading,
+        },
+      });
+      foot = foot === 'left' ? 'right' : 'left';
+    };
+    put(0.12);
+    land = 0;
+    if (from === 'walking') forward += 0.4;
+    put(0.12);
+    steps.forEach(({ time, length, width, rise, turn }, i) => {
+      land += i === 0 && from === 'standing' ? 1.5 * time : time;
+      heading += turn;
+      forward += length * Math.cos(heading);
+      side += length * Math.sin(heading);
+      height += rise;
+      put(width);
+    });
+    return { from, to, contacts };
+  });
+
+/** Valid shot specs: by stretches three times in four, else by chosen contacts. */
+export const shotSpecs: fc.Arbitrary<ShotSpec> = fc.oneof(
+  { weight: 3, arbitrary: stretched },
+  { weight: 1, arbitrary: chosen },
+);
