@@ -17,7 +17,7 @@ const SLOW = 1e-7;
 
 const partial = createSpringStep();
 /** The axis last flown, prepared. */
-let flown = new Spring(1, 1);
+let flown: Spring | undefined;
 let flownAxis: Axis | undefined;
 const probe = { z: 0, v: 0 };
 
@@ -28,7 +28,7 @@ function fly(axis: Axis, state: AxisState, from: number, slope: number, s: numbe
     probe.v = state.v;
     return;
   }
-  if (flownAxis !== axis) {
+  if (!flown || flownAxis !== axis) {
     flown = new Spring(axis.omega, axis.zeta);
     flownAxis = axis;
   }
