@@ -1,9 +1,9 @@
 import type { Curve } from '../../curves/curve.js';
-import { createSampler } from '../../curves/sampler.js';
 import type { FootTrack } from '../feet/foot-tracks.js';
 import type { Shot } from '../shot/shot.js';
 import type { Side } from '../walk.js';
 import { openCurve } from './hermite-keys.js';
+import { readCurves } from './read-curves.js';
 import {
   type FootPiece,
   SHOT_FOOT_CHANNELS,
@@ -223,7 +223,7 @@ function measure(
   step: number | undefined,
   end: number,
 ): FootTrack['error'] {
-  const sampler = createSampler([
+  const sampler = readCurves([
     curves.forward,
     curves.side,
     curves.height,

@@ -9,6 +9,7 @@ import { keyShotRoot, type ShotChannels, type ShotRootRequest } from './key-shot
 import { keyShotTurns } from './key-shot-turns.js';
 import { poseFrames } from './pose-frames.js';
 import { type ShotFootTrack, trackShotFeet } from './shot-foot-tracks.js';
+import { lastFrameOf } from './shot-frames.js';
 
 /** A whole shot as open curves: m and rad over s. */
 export interface KeyedShotMotion extends PoseTurns<Curve> {
@@ -48,9 +49,9 @@ export interface ShotMotionRequest extends ShotRootRequest {
 /** Keys a whole shot; checks are the caller's. */
 export function keyShotMotion(shot: Shot, request: ShotMotionRequest): KeyedShotMotion {
   const { fps, turnTolerance, delays } = request;
-  const root = keyShotRoot(shot, request);
+  const marks = poseFrames(shot, fps, lastFrameOf(shot, fps));
+  const root = keyShotRoot(shot, request, marks);
   const feet = trackShotFeet(shot, fps, request.feet);
-  const marks = poseFrames(shot, fps, root.frames);
   const turns = keyShotTurns(shot, fps, root.frames, marks, turnTolerance, delays);
   const { height, forward, side, heading } = root;
   return {

@@ -1,5 +1,4 @@
 import type { Curve, Tracked } from '../../curves/curve.js';
-import { createSampler } from '../../curves/sampler.js';
 import type { KeyedError } from '../key-root.js';
 import type { Note } from '../note.js';
 import type { Shot } from '../shot/shot.js';
@@ -16,6 +15,7 @@ import {
 } from './hermite-keys.js';
 import { reachOf } from './leg-reach.js';
 import { poseFrames } from './pose-frames.js';
+import { readCurves } from './read-curves.js';
 import { lastFrameOf } from './shot-frames.js';
 
 /** Height, forward and side in m, and heading in rad. */
@@ -55,8 +55,8 @@ export interface ShotRootRequest {
 }
 
 /** Grid times a frame that place keys, and that measure what came out; the two never fall together between frames. */
-const PER_FRAME = 4;
-const MEASURED = 7;
+const PER_FRAME = 3;
+const MEASURED = 5;
 
 /** Largest error of load at one place over the rms that is asked for. */
 const WORST_OVER_RMS = 2;
@@ -91,8 +91,12 @@ export function prepareShotJets(
   return { jets, notes };
 }
 
-/** Keys a shot's path and heading; checks are the caller's. */
-export function keyShotRoot(shot: Shot, request: ShotRootRequest): KeyedShotRoot {
+/**
+ * Keys a shot's path and heading; checks are the caller's.
+ *
+ * @param poses - frames of its poses, where they are known already
+ */
+export function keyShotRoot(shot: Shot, request: ShotRootRequest, poses?: readonly number[]): KeyedShotRoot {
   const { fps, of, tolerance, loadTolerance, turnTolerance, keyPoses } = request;
   const last = lastFrameOf(shot, fps);
   const grid: FrameGrid = { fps, last, per: PER_FRAME };
@@ -107,7 +111,7 @@ export function keyShotRoot(shot: Shot, request: ShotRootRequest): KeyedShotRoot
       column.bend[k] = exact[3 * c + 2];
     });
   }
-  const marks = keyPoses ? poseFrames(shot, fps, last) : [0, last];
+  const marks = keyPoses ? (poses ?? poseFrames(shot, fps, last)) : [0, last];
   const { gravity } = shot;
   const load = loadTolerance * gravity;
   const wanted: Bounds[] = [0, 1, 2, 3].map((c) =>
@@ -180,7 +184,7 @@ function measureCurve(
   fps: number,
   gravity: number,
 ): KeyedError {
-  const sampler = createSampler(curve);
+  const sampler = readCurves([curve]);
   const have = new Float64Array(3);
   const count = exact.length / 12;
   const value = { max: 0, at: 0, rms: 0 };

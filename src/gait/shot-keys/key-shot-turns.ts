@@ -1,8 +1,8 @@
 import type { Curve } from '../../curves/curve.js';
-import { createSampler } from '../../curves/sampler.js';
 import type { PoseDelays, PoseTurns } from '../pose/pose-series.js';
 import type { Shot } from '../shot/shot.js';
 import { type Column, chooseFrames, columnFor, type FrameGrid, hermiteCurve } from './hermite-keys.js';
+import { readCurves } from './read-curves.js';
 import { placeTurns, prepareTurns, TURNS } from './shot-turns.js';
 
 /** The keyed turns of a shot. */
@@ -44,7 +44,7 @@ export function keyShotTurns(
   const curves = columns.map((column) => {
     return hermiteCurve(column, grid, chooseFrames(column, grid, marks, { value: AIM * tolerance }));
   });
-  const sampler = createSampler(curves);
+  const sampler = readCurves(curves);
   const have = new Float64Array(TURNS.length);
   let error = 0;
   for (let k = 0; k < last * MEASURED; k++) {

@@ -8,7 +8,7 @@ import { trackThrough } from '../shot/tracks.js';
 const HALF_HIPS = 0.095;
 
 /** Times between two landings at which the legs are looked at. */
-const LOOKS = 16;
+const LOOKS = 10;
 
 /** What is lost to a leg before the root is lowered, in leg lengths: rounding, and a walk's own 64 looks a stride. */
 const SLACK = 2e-4;

@@ -23,7 +23,7 @@ const HIGH_WINDOW = [0.25, 1] as const;
 const LEAST_RISE = 0.1;
 
 /** Times a window at which the height is looked at. */
-const LOOKS = 24;
+const LOOKS = 10;
 
 /** Contact, down, passing and up of every step of a shot that another one follows, and the last contact; in order of time. */
 export function shotPosesOf(shot: Shot, sampler: ShotSampler = createShotSampler(shot)): ShotPose[] {
