@@ -94,9 +94,33 @@ export function segmentParameter(row: Float64Array, at: number, t: number): numb
   return solveTime(row[at + TIME_3], row[at + TIME_2], row[at + TIME_1], x, x);
 }
 
-/** Value of a prepared segment at parameter `s`. */
+/** Value of a prepared segment at parameter `s`, summed so that its products need not wait for each other. */
 export function segmentValue(row: Float64Array, at: number, s: number): number {
-  return ((row[at + VALUE_3] * s + row[at + VALUE_2]) * s + row[at + VALUE_1]) * s + row[at + VALUE_0];
+  return row[at + VALUE_0] + row[at + VALUE_1] * s + s * s * (row[at + VALUE_2] + row[at + VALUE_3] * s);
+}
+
+/**
+ * The slope with which the segment between two keys leaves the left one, or arrives at the right one: the key's own
+ * where its handle has a length, otherwise that of the line to the nearest control point that is elsewhere.
+ * Undefined where that line is vertical.
+ *
+ * @param rise - value of the right end less that of the left one
+ */
+export function endSlope(
+  left: Key,
+  right: Key,
+  length: number,
+  rise: number,
+  side: 'left' | 'right',
+): number | undefined {
+  const kind = left.next ?? 'curve';
+  if (kind !== 'curve') return kind === 'line' ? rise / length : 0;
+  const [own, other] = side === 'left' ? [left.out, right.in] : [right.in, left.out];
+  if (own.span > 0) return own.slope;
+  const width = length - other.span;
+  const height = rise - other.span * other.slope;
+  if (width > STALLED * length) return height / width;
+  return height === 0 ? rise / length : undefined;
 }
 
 /**

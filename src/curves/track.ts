@@ -3,27 +3,27 @@
  * Nothing here checks its input; that is done once where a curve comes in.
  */
 import { errorOf } from '../internal/check.js';
-import type { Curve, Outside } from './curve.js';
-import { makeInverseTable, PARTS, TABLE } from './inverse-table.js';
+import type { Curve, Key, Outside } from './curve.js';
+import { fillInverseTable, makeInverseTable, TABLE } from './inverse-table.js';
 import {
   EVEN,
+  endSlope,
   FROM,
-  ORIGIN,
   prepareSegment,
-  RATE,
   STRIDE,
   segmentJet,
   segmentParameter,
-  TIME_1,
-  TIME_2,
   TIME_3,
   TO,
   VALUE_0,
-  VALUE_1,
-  VALUE_2,
-  VALUE_3,
 } from './segment.js';
-import { RESIDUAL, solveWork, WORK_A, WORK_B, WORK_C, WORK_S, WORK_SIZE, WORK_X } from './solve-time.js';
+import { solveWork, WORK_S, WORK_SIZE } from './solve-time.js';
+
+// In the methods that do the work, offsets and limits stand as numbers: an engine would look a module's
+// constants up each time. Offsets into `hot` are those of `segment.ts`, 0 FROM, 1 TO, 2 ORIGIN, 3 RATE,
+// 4–7 VALUE_0…VALUE_3, 8 EVEN, 9–11 TIME_1…TIME_3, and 12 EVEN_FROM; offsets into `work` those of
+// `solve-time.ts`, 0–2 WORK_A…WORK_C, 3 WORK_X, 4 WORK_S, and 5 TIME; 32 are the table's PARTS, 4 its COEFFICIENTS, and
+// 5e-16 is the RESIDUAL.
 
 /** Rows and tables run side by side: the table of the segment at `at` begins at `at` times this. */
 const TABLE_PER_NUMBER = TABLE / STRIDE;
@@ -36,6 +36,9 @@ function refuseTime(t: number): never {
     kind: 'range',
   });
 }
+
+/** Offset, in the current segment's numbers, of where it begins if it needs no solving, and infinity if it does. */
+const EVEN_FROM = TIME_3 + 1;
 
 /** Where the time that was asked for stands in a track's work array. */
 const TIME = WORK_SIZE;
@@ -60,8 +63,12 @@ export class Track {
   /** Value and slope at both ends of the range, for `holds` and `straight`. */
   readonly ends: Float64Array;
   private readonly table: Float64Array;
-  /** Where in the row the segment asked for last begins. */
+  private readonly filled: Uint8Array;
+  /** Where in the row the segment asked for last begins, and where in the table. */
   private current = 0;
+  private base = 0;
+  /** That segment's numbers, so that they are read at fixed places. */
+  private readonly hot = new Float64Array(STRIDE);
   /** The solver's numbers, and after them the time that was asked for. */
   private readonly work = new Float64Array(WORK_SIZE + 1);
 
@@ -101,7 +108,10 @@ export class Track {
     this.bounds[this.segments] = this.last;
     // Rounded sums of starts and lengths must leave no gap between one segment and the next.
     for (let i = 0; i < this.segments; i++) this.row[i * STRIDE + TO] = this.bounds[i + 1];
-    this.table = makeInverseTable(this.row, this.segments);
+    this.table = makeInverseTable(this.segments);
+    this.filled = new Uint8Array(this.segments);
+    this.hot[FROM] = Number.POSITIVE_INFINITY;
+    this.hot[EVEN_FROM] = Number.POSITIVE_INFINITY;
     this.ends = new Float64Array(4);
     this.prepareEnds(curve);
   }
@@ -119,22 +129,24 @@ export class Track {
     segmentJet(this.row, at, segmentParameter(this.row, at, this.last), jet, 0);
     this.ends.set([jet[0], jet[1]], 2);
     if (this.period !== 0) return;
-    this.ends[2] = keys[keys.length - 1].value;
-    if (keys[0].arrives !== undefined) this.ends[0] = keys[0].arrives;
+    const slopeAt = (left: Key, right: Key, side: 'left' | 'right'): number | undefined =>
+      endSlope(left, right, right.time - left.time, (right.arrives ?? right.value) - left.value, side);
+    const count = keys.length;
+    this.ends[0] = keys[0].arrives ?? keys[0].value;
+    this.ends[1] = slopeAt(keys[0], keys[1], 'left') ?? this.ends[1];
+    this.ends[2] = keys[count - 1].value;
+    this.ends[3] = slopeAt(keys[count - 2], keys[count - 1], 'right') ?? this.ends[3];
   }
 
   /** Makes the segment that holds time `work[TIME]`, inside the range, the current one. */
   private find(): void {
-    const { bounds, segments, row } = this;
+    const { bounds, segments, row, hot } = this;
     const u = this.work[TIME];
-    let at = this.current;
-    if (u >= row[at + FROM]) {
-      if (u < row[at + TO]) return;
-      at += STRIDE;
-      if (at < segments * STRIDE && u < row[at + TO]) {
-        this.current = at;
-        return;
-      }
+    if (u >= hot[FROM] && u < hot[TO]) return;
+    const next = this.current + STRIDE;
+    if (next < segments * STRIDE && u >= row[next + FROM] && u < row[next + TO]) {
+      this.use(next);
+      return;
     }
     let low = 0;
     let high = segments - 1;
@@ -143,45 +155,58 @@ export class Track {
       if (bounds[middle] <= u) low = middle;
       else high = middle - 1;
     }
-    this.current = low * STRIDE;
+    this.use(low * STRIDE);
   }
 
-  /** Writes the current segment's parameter at time `work[TIME]` into `work[WORK_S]`. */
+  private use(at: number): void {
+    const { row, hot, table, filled } = this;
+    this.current = at;
+    this.base = at * TABLE_PER_NUMBER;
+    for (let k = 0; k < STRIDE; k++) hot[k] = row[at + k];
+    hot[EVEN_FROM] = hot[EVEN] === 1 ? hot[FROM] : Number.POSITIVE_INFINITY;
+    const segment = at / STRIDE;
+    if (filled[segment] === 1) return;
+    filled[segment] = 1;
+    fillInverseTable(table, row, at);
+  }
+
+  /** Writes the current segment's parameter at time `work[5]` into `work[4]`. */
   private solve(): void {
-    const { row, table, work, current: at } = this;
-    const x = (work[TIME] - row[at + ORIGIN]) * row[at + RATE];
-    if (row[at + EVEN] === 1) {
-      work[WORK_S] = x;
+    const { hot, table, work } = this;
+    const x = (work[5] - hot[2]) * hot[3];
+    if (hot[8] === 1) {
+      work[4] = x;
       return;
     }
     if (!(x > 0 && x < 1)) {
-      work[WORK_S] = x > 0 ? 1 : 0;
+      work[4] = x > 0 ? 1 : 0;
       return;
     }
-    const a = row[at + TIME_3];
-    const b = row[at + TIME_2];
-    const c = row[at + TIME_1];
-    const place = x * PARTS;
+    const a = hot[11];
+    const b = hot[10];
+    const c = hot[9];
+    const place = x * 32;
     const part = place | 0;
     const w = place - part;
-    const k = at * TABLE_PER_NUMBER + 4 * part;
-    const guess = ((table[k + 3] * w + table[k + 2]) * w + table[k + 1]) * w + table[k];
-    const slope = (3 * a * guess + 2 * b) * guess + c;
+    const k = this.base + 4 * part;
+    const guess = table[k] + table[k + 1] * w + w * w * (table[k + 2] + table[k + 3] * w);
+    const square = guess * guess;
+    const slope = c + 2 * b * guess + 3 * a * square;
     const inverse = 1 / slope;
-    const e = 3 * a * guess + b;
-    const f = ((a * guess + b) * guess + c) * guess - x;
+    const bend = b + 3 * a * guess;
+    const f = c * guess - x + square * (b + a * guess);
     // Chebyshev's step: of the same order as Halley's, but its division does not wait for the residual.
-    const newton = -f * inverse;
-    const move = newton - e * inverse * newton * newton;
-    const left = f + move * (slope + move * (e + move * a));
-    const s = guess + move;
-    work[WORK_S] = s;
-    if (left < RESIDUAL && left > -RESIDUAL && s >= 0 && s <= 1) return;
-    work[WORK_A] = a;
-    work[WORK_B] = b;
-    work[WORK_C] = c;
-    work[WORK_X] = x;
-    work[WORK_S] = guess;
+    const newton = f * inverse;
+    const move = newton + bend * inverse * newton * newton;
+    const left = f - move * (slope - move * (bend - move * a));
+    const s = guess - move;
+    work[4] = s;
+    if (left < 5e-16 && left > -5e-16 && s >= 0 && s <= 1) return;
+    work[0] = a;
+    work[1] = b;
+    work[2] = c;
+    work[3] = x;
+    work[4] = guess;
     solveWork(work);
   }
 
@@ -193,81 +218,114 @@ export class Track {
 
   /** Writes the value at time `t` (s) into `out[to]`; short, so that engines put it into the caller's loop. */
   writeValue(t: number, out: NumberSink, to: number): void {
-    const { row } = this;
-    const at = this.current;
-    if (t >= row[at + FROM] && t < row[at + TO] && row[at + EVEN] === 1) {
-      const s = (t - row[at + ORIGIN]) * row[at + RATE];
-      out[to] = ((row[at + VALUE_3] * s + row[at + VALUE_2]) * s + row[at + VALUE_1]) * s + row[at + VALUE_0];
+    const { hot } = this;
+    if (t >= hot[12] && t < hot[1]) {
+      const s = (t - hot[2]) * hot[3];
+      out[to] = hot[4] + hot[5] * s + s * s * (hot[6] + hot[7] * s);
       return;
     }
-    this.work[TIME] = t;
+    this.work[5] = t;
+    this.writeCurved(out, to);
+  }
+
+  /** As `writeValue` for time `work[5]`, fast where the current segment holds it and the table settles it. */
+  private writeCurved(out: NumberSink, to: number): void {
+    const { hot, table } = this;
+    const t = this.work[5];
+    if (t >= hot[0] && t < hot[1]) {
+      // The step of `solve` once more: what it is not sure of is asked again there.
+      const x = (t - hot[2]) * hot[3];
+      const a = hot[11];
+      const b = hot[10];
+      const c = hot[9];
+      const place = x * 32;
+      const part = place | 0;
+      const w = place - part;
+      const k = this.base + 4 * part;
+      const guess = table[k] + table[k + 1] * w + w * w * (table[k + 2] + table[k + 3] * w);
+      const square = guess * guess;
+      const slope = c + 2 * b * guess + 3 * a * square;
+      const inverse = 1 / slope;
+      const bend = b + 3 * a * guess;
+      const f = c * guess - x + square * (b + a * guess);
+      // Chebyshev's step: of the same order as Halley's, but its division does not wait for the residual.
+      const newton = f * inverse;
+      const move = newton + bend * inverse * newton * newton;
+      const left = f - move * (slope - move * (bend - move * a));
+      const s = guess - move;
+      if (left < 5e-16 && left > -5e-16 && s >= 0 && s <= 1 && x > 0 && x < 1) {
+        out[to] = hot[4] + hot[5] * s + s * s * (hot[6] + hot[7] * s);
+        return;
+      }
+    }
     this.writeSolved(out, to);
   }
 
   /** Writes the values at all `times` (s) into `out[to]`, `out[to + stride]`, …: one segment's numbers at a time. */
   writeValues(times: ArrayLike<number>, out: NumberSink, to: number, stride: number): void {
-    const { row, table, work } = this;
+    const { hot, table, work } = this;
     const count = times.length;
     let j = 0;
     while (j < count) {
-      const at = this.current;
-      const from = row[at + FROM];
-      const until = row[at + TO];
-      const origin = row[at + ORIGIN];
-      const rate = row[at + RATE];
-      const v0 = row[at + VALUE_0];
-      const v1 = row[at + VALUE_1];
-      const v2 = row[at + VALUE_2];
-      const v3 = row[at + VALUE_3];
-      if (row[at + EVEN] === 1) {
+      const from = hot[0];
+      const until = hot[1];
+      const origin = hot[2];
+      const rate = hot[3];
+      const v0 = hot[4];
+      const v1 = hot[5];
+      const v2 = hot[6];
+      const v3 = hot[7];
+      if (hot[8] === 1) {
         for (; j < count; j++) {
           const t = times[j];
           if (!(t >= from && t < until)) break;
           const s = (t - origin) * rate;
-          out[to + j * stride] = ((v3 * s + v2) * s + v1) * s + v0;
+          out[to + j * stride] = v0 + v1 * s + s * s * (v2 + v3 * s);
         }
       } else {
-        const a = row[at + TIME_3];
-        const b = row[at + TIME_2];
-        const c = row[at + TIME_1];
-        const base = at * TABLE_PER_NUMBER;
+        const a = hot[11];
+        const b = hot[10];
+        const c = hot[9];
+        const base = this.base;
         for (; j < count; j++) {
           const t = times[j];
           if (!(t >= from && t < until)) break;
-          // The step of `solve` once more: numbers that stay in registers make it a third faster.
-          const place = (t - origin) * rate * PARTS;
+          const x = (t - origin) * rate;
+          const place = x * 32;
           const part = place | 0;
           const w = place - part;
           const k = base + 4 * part;
-          const guess = ((table[k + 3] * w + table[k + 2]) * w + table[k + 1]) * w + table[k];
-          const slope = (3 * a * guess + 2 * b) * guess + c;
-          const e = 3 * a * guess + b;
-          const f = ((a * guess + b) * guess + c) * guess - place / PARTS;
+          const guess = table[k] + table[k + 1] * w + w * w * (table[k + 2] + table[k + 3] * w);
+          const square = guess * guess;
+          const slope = c + 2 * b * guess + 3 * a * square;
           const inverse = 1 / slope;
-          const newton = -f * inverse;
-          const move = newton - e * inverse * newton * newton;
-          const left = f + move * (slope + move * (e + move * a));
-          let s = guess + move;
-          if (!(left < RESIDUAL && left > -RESIDUAL && s >= 0 && s <= 1 && place > 0 && place < PARTS)) {
-            work[TIME] = t;
+          const bend = b + 3 * a * guess;
+          const f = c * guess - x + square * (b + a * guess);
+          // Chebyshev's step: of the same order as Halley's, but its division does not wait for the residual.
+          const newton = f * inverse;
+          const move = newton + bend * inverse * newton * newton;
+          const left = f - move * (slope - move * (bend - move * a));
+          let s = guess - move;
+          if (!(left < 5e-16 && left > -5e-16 && s >= 0 && s <= 1 && x > 0 && x < 1)) {
+            work[5] = t;
             this.solve();
-            s = work[WORK_S];
+            s = work[4];
           }
-          out[to + j * stride] = ((v3 * s + v2) * s + v1) * s + v0;
+          out[to + j * stride] = v0 + v1 * s + s * s * (v2 + v3 * s);
         }
       }
       if (j < count) {
-        work[TIME] = times[j];
+        work[5] = times[j];
         this.writeSolved(out, to + j * stride);
         j++;
       }
     }
   }
 
-  /** As `writeValue` for time `work[TIME]`, wherever it lies and whatever its segment needs. */
+  /** As `writeValue` for time `work[5]`, wherever it lies and whatever its segment needs. */
   private writeSolved(out: NumberSink, to: number): void {
-    const { row, work } = this;
-    const t = work[TIME];
+    const { hot, work } = this;
+    const t = work[5];
     let lift = 0;
     if (!(t >= this.first && t < this.last)) {
       if (t - t !== 0) refuseTime(t);
@@ -278,16 +336,13 @@ export class Track {
         return;
       }
       const turns = this.turnsAt(t);
-      work[TIME] = Math.max(this.first, t - turns * this.period);
+      work[5] = Math.max(this.first, t - turns * this.period);
       if (code === 3) lift = turns * this.gain;
     }
     this.find();
     this.solve();
-    const at = this.current;
-    const s = work[WORK_S];
-    const value =
-      ((row[at + VALUE_3] * s + row[at + VALUE_2]) * s + row[at + VALUE_1]) * s + row[at + VALUE_0];
-    out[to] = value + lift;
+    const s = work[4];
+    out[to] = hot[4] + hot[5] * s + s * s * (hot[6] + hot[7] * s) + lift;
   }
 
   /** Writes value, first and second derivative at time `t` (s) into `out[to…to + 2]`. */
@@ -317,8 +372,12 @@ export class Track {
     this.find();
     this.solve();
     segmentJet(this.row, this.current, work[WORK_S], out, to);
-    if (work[TIME] === this.last) this.writeEnd(false, 0, out, to, false);
-    else if (lift !== 0) out[to] += lift;
+    if (lift !== 0) out[to] += lift;
+    if (this.period !== 0) return;
+    if (work[TIME] === this.first) out[to + 1] = this.ends[1];
+    if (work[TIME] !== this.last) return;
+    out[to] = this.ends[2];
+    out[to + 1] = this.ends[3];
   }
 
   private writeEnd(early: boolean, code: number, out: NumberSink, to: number, derivatives: boolean): void {
