@@ -7,6 +7,7 @@ export const DOCUMENT_LIMITS = { items: 1_000_000, text: 10_000, names: 200 } as
 const text: JsonSchema = { type: 'string', maxLength: DOCUMENT_LIMITS.text };
 const number: JsonSchema = { type: 'number' };
 const notNegative: JsonSchema = { type: 'number', minimum: 0 };
+const index: JsonSchema = { type: 'integer', minimum: 0, maximum: 1000 };
 const positive: JsonSchema = { type: 'number', exclusiveMinimum: 0 };
 const numbers: JsonSchema = { type: 'array', items: number, minItems: 1, maxItems: DOCUMENT_LIMITS.items };
 const side: JsonSchema = { type: 'string', enum: ['left', 'right'] };
@@ -62,17 +63,42 @@ const definitions: Readonly<Record<string, JsonSchema>> = {
     'meta',
   ),
   force: record({ vertical: numbers, forward: numbers, side: numbers }),
-  foot: record({
-    height: ref('curve'),
-    forward: ref('curve'),
-    side: ref('curve'),
-    pitch: ref('curve'),
-    toeBend: ref('curve'),
-    contacts: listOf(record({ land: number, flat: number, heelOff: number, lift: number })),
-    plants: listOf(record({ forward: number, side: number, heading: number })),
-    shape: record({ heelToBall: positive, ballToToe: positive, breadth: positive }),
-    error: record({ slip: notNegative, path: notNegative }),
-  }),
+  foot: record(
+    {
+      height: ref('curve'),
+      forward: ref('curve'),
+      side: ref('curve'),
+      pitch: ref('curve'),
+      toeBend: ref('curve'),
+      heading: ref('curve'),
+      contacts: listOf(record({ land: number, flat: number, heelOff: number, lift: number })),
+      plants: listOf(record({ forward: number, side: number, heading: number })),
+      shape: record({ heelToBall: positive, ballToToe: positive, breadth: positive }),
+      error: record({ slip: notNegative, path: notNegative }),
+    },
+    'heading',
+  ),
+  turn: record({ heading: ref('curve'), roll: ref('curve'), pitch: ref('curve') }),
+  arm: record({ pitch: ref('curve'), elbow: ref('curve') }),
+  part: record(
+    {
+      name: text,
+      kind: { type: 'string', enum: ['bounce', 'strand', 'cloth'] },
+      carrier: { type: 'string', enum: ['hips', 'chest', 'head'] },
+      at: record({ height: number, forward: number, side: number }),
+      strand: index,
+      link: index,
+      length: positive,
+      rest: number,
+      ring: { type: 'boolean' },
+    },
+    'at',
+    'strand',
+    'link',
+    'length',
+    'rest',
+    'ring',
+  ),
   errorPart: record({ max: notNegative, at: number, rms: notNegative }),
   keyedError: record({
     value: ref('errorPart'),
@@ -136,12 +162,24 @@ export const MOTION_DOCUMENT_SCHEMA: JsonSchema = {
           height: ref('curve'),
           forward: ref('curve'),
           side: ref('curve'),
+          heading: ref('curve'),
           error: record(
             { height: ref('keyedError'), forward: ref('keyedError'), side: ref('keyedError') },
             'height',
             'forward',
             'side',
           ),
+        },
+        'heading',
+        'error',
+      ),
+      turns: record(
+        {
+          pelvis: ref('turn'),
+          chest: ref('turn'),
+          head: ref('turn'),
+          arms: record({ left: ref('arm'), right: ref('arm') }),
+          error: notNegative,
         },
         'error',
       ),
@@ -170,8 +208,10 @@ export const MOTION_DOCUMENT_SCHEMA: JsonSchema = {
             channel: { type: 'string', enum: ['height', 'forward', 'side'] },
             space: { type: 'string', enum: ['relative', 'world'] },
             curve: ref('curve'),
+            part: ref('part'),
             error: { type: 'number', minimum: 0 },
           },
+          'part',
           'error',
         ),
       ),
@@ -184,6 +224,7 @@ export const MOTION_DOCUMENT_SCHEMA: JsonSchema = {
       ),
     },
     'pace',
+    'turns',
   ),
   $defs: definitions,
 };

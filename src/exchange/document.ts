@@ -3,6 +3,7 @@ import type { FootShape } from '../gait/feet/foot-shape.js';
 import type { FootContact, FootPlant } from '../gait/feet/foot-tracks.js';
 import type { KeyedError } from '../gait/key-root.js';
 import type { Note } from '../gait/note.js';
+import type { PoseTurns } from '../gait/pose/pose-series.js';
 import type { Pose } from '../gait/timing-chart.js';
 import type { Body, Channels, Force, Pace, Side, Sides } from '../gait/walk.js';
 import type { Scene } from './scene.js';
@@ -10,12 +11,17 @@ import type { Scene } from './scene.js';
 /** What every document begins with. */
 export const DOCUMENT_FORMAT = 'underfoot-motion';
 
-/** Version that this library writes; it reads every earlier one with the same first number. */
-export const DOCUMENT_VERSION = '1.0';
+/**
+ * Version that this library writes; it reads every earlier one with the same first number. 1.1 added `turns`,
+ * `heading`, a follower's `part` and, for motions that do not repeat, a `pace` that is left out.
+ */
+export const DOCUMENT_VERSION = '1.1';
 
 /** The keyed path of the root or of the centre of mass, in m over s. */
 export interface DocumentRoot extends Channels<Curve> {
   readonly of: Tracked;
+  /** Direction of travel in rad from the one at the beginning, where it changes; positive is turned left. */
+  readonly heading?: Curve;
   /** Achieved error of each channel, where the curves were fitted. */
   readonly error?: Partial<Channels<KeyedError>>;
 }
@@ -29,12 +35,20 @@ export interface DocumentFoot extends Channels<Curve> {
   readonly pitch: Curve;
   /** Of the toes against the foot; positive with the toes up. */
   readonly toeBend: Curve;
+  /** Direction in which the foot points, in rad, where it changes; positive is turned left. */
+  readonly heading?: Curve;
   readonly contacts: readonly FootContact[];
   /** One plant for each contact. */
   readonly plants: readonly FootPlant[];
   readonly shape: FootShape;
   /** Farthest in m that what is planted slips, and that the curves stray from the path in the air. */
   readonly error: { readonly slip: number; readonly path: number };
+}
+
+/** How pelvis, chest, head and arms turn, in rad against the direction of travel, as `keyMotion` gives it. */
+export interface DocumentTurns extends PoseTurns<Curve> {
+  /** Largest error of any of the curves in rad. */
+  readonly error?: number;
 }
 
 /** Sampled forces of the floor in BW; the samples fall on whole parts of frames, the first at time 0. */
@@ -60,6 +74,30 @@ export interface DocumentMark {
   readonly frame: number;
 }
 
+/** What a follower hangs from. */
+export type FollowerCarrier = 'hips' | 'chest' | 'head';
+
+/**
+ * Which piece of a part a follower's curve moves, so that a figure can show the part whole: the curves of one
+ * name belong together. A strand or cloth has two curves a link, about forward and about side.
+ */
+export interface FollowerPart {
+  readonly name: string;
+  readonly kind: 'bounce' | 'strand' | 'cloth';
+  readonly carrier: FollowerCarrier;
+  /** Where it hangs, in m from the carrier; a place by its kind where left out. */
+  readonly at?: Channels<number>;
+  /** Which strand, and which link of it from its root down; whole, from 0. */
+  readonly strand?: number;
+  readonly link?: number;
+  /** Length of the link in m. */
+  readonly length?: number;
+  /** Angle from plumb that the link has at rest, in rad. */
+  readonly rest?: number;
+  /** Whether the strands of a cloth close to a ring. */
+  readonly ring?: boolean;
+}
+
 /** Something that hangs from the character and follows it. */
 export interface DocumentFollower {
   readonly name: string;
@@ -70,6 +108,8 @@ export interface DocumentFollower {
   /** `relative`: relative to what it hangs from; `world`: with the carrier's own motion. */
   readonly space: 'relative' | 'world';
   readonly curve: Curve;
+  /** The part that it is a piece of; a follower without one is shown by itself. */
+  readonly part?: FollowerPart;
   /** Largest distance of the keys from the exact answer, in the curve's unit. */
   readonly error?: number;
 }
@@ -103,6 +143,8 @@ export interface MotionDocument {
   readonly span: { readonly start: number; readonly duration: number; readonly repeats: boolean };
   readonly root: DocumentRoot;
   readonly feet: Sides<DocumentFoot>;
+  /** Turning of the body, where it was keyed. */
+  readonly turns?: DocumentTurns;
   readonly forces: DocumentForces;
   readonly chart: readonly DocumentMark[];
   readonly followers: readonly DocumentFollower[];

@@ -4,9 +4,13 @@ export type {
   DocumentForces,
   DocumentMark,
   DocumentRoot,
+  DocumentTurns,
+  FollowerCarrier,
+  FollowerPart,
   MotionDocument,
 } from './document.js';
 export { DOCUMENT_FORMAT, DOCUMENT_VERSION } from './document.js';
+export { type FollowerCurvesOptions, followerCurves } from './document-followers.js';
 export { MOTION_DOCUMENT_SCHEMA } from './document-schema.js';
 export { type GlbOptions, type GlbResult, toGlb } from './gltf/to-glb.js';
 export type { JsonSchema } from './json-schema.js';

@@ -2,9 +2,8 @@ import { checkCurve } from '../curves/check-curve.js';
 import { errorOf, type Problem, show } from '../internal/check.js';
 import { schemaProblems } from './check-schema.js';
 import { DOCUMENT_VERSION, type MotionDocument } from './document.js';
+import { documentCurves } from './document-curves.js';
 import { MOTION_DOCUMENT_SCHEMA } from './document-schema.js';
-
-const FOOT_CURVES = ['height', 'forward', 'side', 'pitch', 'toeBend'] as const;
 
 /** How to read. */
 export interface ReadDocumentOptions {
@@ -90,7 +89,7 @@ function agreementProblems(document: MotionDocument): Problem[] {
       show(document.version),
     );
   }
-  const { scene, forces, root, followers, feet } = document;
+  const { scene, forces, feet } = document;
   if (scene.forward[1] === scene.up)
     refuse('scene.forward', 'must not run along scene.up', show(scene.forward));
   const count = forces.time.length;
@@ -125,14 +124,7 @@ function agreementProblems(document: MotionDocument): Problem[] {
       if (!(lift > land)) refuse(`feet.${side}.contacts[${i}].lift`, `must be > ${land} s`, String(lift));
     });
   }
-  const curves = [
-    ...(['height', 'forward', 'side'] as const).map((name) => [`root.${name}`, root[name]] as const),
-    ...(['left', 'right'] as const).flatMap((side) =>
-      FOOT_CURVES.map((name) => [`feet.${side}.${name}`, feet[side][name]] as const),
-    ),
-    ...followers.map(({ curve }, i) => [`followers[${i}].curve`, curve] as const),
-  ];
-  for (const [field, curve] of curves) {
+  for (const [field, curve] of documentCurves(document)) {
     for (const problem of checkCurve(curve))
       problems.push({ ...problem, field: `${field}.${problem.field}` });
   }

@@ -12,7 +12,7 @@ interface Column {
 
 /**
  * The document's motion as comma-separated values (RFC 4180), one row a frame over one span: frame, time,
- * phase, root, feet, followers and each foot's force. Every column's name ends in its unit; lengths are in the
+ * phase, root, feet, turns of the body, followers and each foot's force. Every column's name ends in its unit; lengths are in the
  * scene's unit and along its axes, forces in BW.
  *
  * @param document - a motion document
@@ -30,6 +30,7 @@ export function toCsv(document: MotionDocument): string {
       : []),
     ...rootColumns(document, time),
     ...(['left', 'right'] as const).flatMap((side) => footColumns(document, side, time)),
+    ...turnColumns(document, time),
     ...followerColumns(document, time),
     ...forceColumns(document),
   ];
@@ -65,9 +66,12 @@ const CHANNELS = ['height', 'forward', 'side'] as const;
 function rootColumns(document: MotionDocument, time: (row: number) => number): Column[] {
   const { root } = document;
   const who = root.of === 'root' ? 'root' : 'centre of mass';
-  return CHANNELS.map((channel) =>
-    curveColumn(document, `${who} ${channel}`, root[channel], channel, 'm', time),
-  );
+  return [
+    ...CHANNELS.map((channel) =>
+      curveColumn(document, `${who} ${channel}`, root[channel], channel, 'm', time),
+    ),
+    ...headingColumn(document, `${who} heading`, root.heading, time),
+  ];
 }
 
 function footColumns(document: MotionDocument, side: Side, time: (row: number) => number): Column[] {
@@ -78,6 +82,34 @@ function footColumns(document: MotionDocument, side: Side, time: (row: number) =
     ),
     curveColumn(document, `${side} foot pitch`, foot.pitch, 'side', 'rad', time),
     curveColumn(document, `${side} toe bend`, foot.toeBend, 'side', 'rad', time),
+    ...headingColumn(document, `${side} foot heading`, foot.heading, time),
+  ];
+}
+
+function headingColumn(
+  document: MotionDocument,
+  name: string,
+  curve: Curve | undefined,
+  time: (row: number) => number,
+): Column[] {
+  return curve ? [curveColumn(document, name, curve, 'height', 'rad', time)] : [];
+}
+
+function turnColumns(document: MotionDocument, time: (row: number) => number): Column[] {
+  const { turns } = document;
+  if (!turns) return [];
+  const angle = (name: string, curve: Curve, channel: keyof Channels<unknown>): Column =>
+    curveColumn(document, name, curve, channel, 'rad', time);
+  return [
+    ...(['pelvis', 'chest', 'head'] as const).flatMap((part) => [
+      angle(`${part} heading`, turns[part].heading, 'height'),
+      angle(`${part} roll`, turns[part].roll, 'forward'),
+      angle(`${part} pitch`, turns[part].pitch, 'side'),
+    ]),
+    ...(['left', 'right'] as const).flatMap((side) => [
+      angle(`${side} arm pitch`, turns.arms[side].pitch, 'side'),
+      angle(`${side} elbow`, turns.arms[side].elbow, 'side'),
+    ]),
   ];
 }
 

@@ -1,4 +1,6 @@
-import { type FootTrack, footTracks } from '../gait/feet/foot-tracks.js';
+import type { Curve } from '../curves/curve.js';
+import type { FootTrack } from '../gait/feet/foot-tracks.js';
+import { keyMotion } from '../gait/key-motion.js';
 import { keyRoot } from '../gait/key-root.js';
 import { requireWalk } from '../gait/motion.js';
 import { snapToFrames } from '../gait/snap-to-frames.js';
@@ -12,6 +14,7 @@ import {
   type DocumentFoot,
   type DocumentMark,
   type DocumentRoot,
+  type DocumentTurns,
   type MotionDocument,
 } from './document.js';
 import { framesPerSecond } from './frame-rate.js';
@@ -27,13 +30,18 @@ export interface DocumentOptions {
   readonly scene: SceneSpec;
   /** Keyed path, with its error, as `keyRoot` gives it. Default: the root, keyed to the defaults of `keyRoot`. */
   readonly root?: DocumentRoot;
-  /** Keyed followers. Default none. */
+  /** Keyed turns of the body, as `keyMotion` gives them. Default: keyed to the defaults of `keyMotion`. */
+  readonly turns?: DocumentTurns;
+  /** Keyed followers, as `followerCurves` gives them. Default none. */
   readonly followers?: readonly DocumentFollower[];
   /** Force samples per frame; whole, in [1, 64]. Default 8. */
   readonly samplesPerFrame?: number;
 }
 
-const FIELDS = ['name', 'scene', 'root', 'followers', 'samplesPerFrame'];
+/** Tolerance in m of a root that is keyed on the way and not used. */
+const UNSEEN = 1;
+
+const FIELDS = ['name', 'scene', 'root', 'turns', 'followers', 'samplesPerFrame'];
 
 /**
  * One document of everything about a motion: curves, forces, feet, followers, chart and notes, with the
@@ -69,7 +77,7 @@ export function toDocument(motion: Motion, options: DocumentOptions): MotionDocu
   const fps = framesPerSecond(scene.frameRate);
   const walk = snapToFrames(requireWalk(where, motion), { fps });
   const { height, forward, side, of, error } = options.root ?? keyRoot(walk, { fps, of: 'root' });
-  const feet = footTracks(walk, { fps });
+  const { feet, ...turned } = keyMotion(walk, { fps, of: 'root', tolerance: UNSEEN });
   return {
     format: DOCUMENT_FORMAT,
     version: DOCUMENT_VERSION,
@@ -83,11 +91,37 @@ export function toDocument(motion: Motion, options: DocumentOptions): MotionDocu
     span: { start: 0, duration: walk.pace.strideTime, repeats: true },
     root: { of, height, forward, side, ...(error ? { error } : {}) },
     feet: { left: footOf(feet.left), right: footOf(feet.right) },
+    turns: turnsOf(options.turns ?? { ...turned, error: turned.error.turns }),
     forces: sampleForces(walk, scene.frameRate, samplesPerFrame),
     chart: chartOf(walk, fps, scene.firstFrame),
     followers,
     notes: walk.notes,
   };
+}
+
+/** Only the turns and their error, without what else `keyMotion` gives. */
+function turnsOf({ pelvis, chest, head, arms, error }: DocumentTurns): DocumentTurns {
+  const turn = ({ heading, roll, pitch }: DocumentTurns['pelvis']) => ({
+    heading: plain(heading),
+    roll: plain(roll),
+    pitch: plain(pitch),
+  });
+  const arm = ({ pitch, elbow }: DocumentTurns['arms']['left']) => ({
+    pitch: plain(pitch),
+    elbow: plain(elbow),
+  });
+  return {
+    pelvis: turn(pelvis),
+    chest: turn(chest),
+    head: turn(head),
+    arms: { left: arm(arms.left), right: arm(arms.right) },
+    ...(error === undefined ? {} : { error }),
+  };
+}
+
+/** A time of −0 would come back from JSON as 0, and the document as another one. */
+function plain(curve: Curve): Curve {
+  return { ...curve, keys: curve.keys.map((key) => ({ ...key, time: key.time + 0 })) };
 }
 
 function footOf(track: FootTrack): DocumentFoot {

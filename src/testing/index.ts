@@ -2,6 +2,7 @@ export { checkRigAdapter } from './adapter/check-rig-adapter.js';
 export type { AdapterOptions, RigTrial } from './adapter/rig-trial.js';
 export { type CurveChoice, curves } from './arbitraries/curves.js';
 export { documents } from './arbitraries/documents.js';
+export { bounceParts, clothParts, strandParts } from './arbitraries/parts.js';
 export { scenes } from './arbitraries/scenes.js';
 export { shotSpecs } from './arbitraries/shot-specs.js';
 export { evenWalkSpecs, unevenWalkSpecs, walkSpecs } from './arbitraries/walk-specs.js';

@@ -1,7 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { evaluate } from '../../src/curves/evaluate.js';
+import { evaluateSeries } from '../../src/curves/series.js';
 import { checkDocument, readDocument } from '../../src/exchange/read-document.js';
 import { planWalk } from '../../src/gait/plan-walk.js';
+import { poseSeries } from '../../src/gait/pose/pose-series.js';
 import { reactionsAt, sampleReactions } from '../../src/gait/reactions.js';
 import { snapToFrames } from '../../src/gait/snap-to-frames.js';
 import { assertClose } from '../support/assert-close.js';
@@ -38,6 +41,31 @@ describe('a motion document', () => {
     expect(JSON.stringify(readDocument(text))).toBe(text);
   });
 
+  it('is read in its first version too, without what came later', () => {
+    const { turns, ...rest } = JSON.parse(text);
+    expect(turns).toBeDefined();
+    const first = { ...rest, version: '1.0' };
+    expect(readDocument(JSON.stringify(first))).toEqual(first);
+  });
+
+  it('holds how the body turns, as the exact series say', () => {
+    const walk = snapToFrames(planWalk({ pace: 'ordinary' }), { fps: 24 });
+    const series = poseSeries(walk);
+    const error = example.turns?.error ?? 0;
+    expect(error).toBeLessThan(0.005);
+    for (let i = 0; i < 50; i++) {
+      const time = (i * example.span.duration) / 50;
+      for (const part of ['pelvis', 'chest', 'head'] as const) {
+        for (const angle of ['heading', 'roll', 'pitch'] as const) {
+          const curve = example.turns![part][angle];
+          assertClose(evaluate(curve, time), evaluateSeries(series[part][angle], time).value, {
+            abs: error + 1e-12,
+          });
+        }
+      }
+    }
+  });
+
   it('holds forces whose mean over the stride is one body weight, sampled on the frames', () => {
     const { total, time, perFrame } = example.forces;
     assertClose(total.vertical.reduce((sum, x) => sum + x, 0) / total.vertical.length, 1, ROUNDING);
@@ -62,7 +90,7 @@ describe('a motion document', () => {
 
   it('is refused without any one of its required fields', () => {
     const optional =
-      /^(pace|body\.carried|root\.error|followers\.\d+\.error)|^made\.spec\.|\.(load|gain|next|of|meta|locked)$|\.\d+$/;
+      /^(pace|body\.carried|root\.error|turns|turns\.error|followers\.\d+\.(error|part))$|^made\.spec\.|\.(load|gain|next|of|meta|locked)$|\.\d+$/;
     const paths = pathsOf(example, () => true).filter((path) => {
       const name = path.join('.');
       const inOptional = /^(pace|root\.error|notes\.\d+\.values)\./.test(name);
@@ -120,7 +148,7 @@ describe('a hostile document', () => {
 
   it.each([
     ['a newer major version', ['version'], '2.0', 'readDocument: version must match'],
-    ['a newer minor version', ['version'], '1.7', 'readDocument: version must be at most 1.0'],
+    ['a newer minor version', ['version'], '1.7', 'readDocument: version must be at most 1.1'],
     ['a way that leads upwards', ['scene', 'forward'], '+y', 'scene.forward must not run along scene.up'],
     ['a force column cut short', ['forces', 'left', 'side'], [0], 'forces.left.side must have 208 entries'],
     ['times that stand still', ['forces', 'time', 5], 0, 'forces.time[5] must be > the time before it'],

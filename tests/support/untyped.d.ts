@@ -8,6 +8,16 @@ declare module 'three' {
   export const Object3D: any;
   // biome-ignore lint/suspicious/noExplicitAny: as above.
   export const AnimationMixer: any;
+  export class Quaternion {}
+  export class Vector3 {
+    constructor(x?: number, y?: number, z?: number);
+    x: number;
+    y: number;
+    z: number;
+    set(x: number, y: number, z: number): Vector3;
+    applyQuaternion(turn: Quaternion): Vector3;
+    applyMatrix4(matrix: unknown): Vector3;
+  }
   export class NumberKeyframeTrack {
     constructor(name: string, times: readonly number[], values: readonly number[]);
   }

@@ -3,7 +3,23 @@ import { describe, expect, it } from 'vitest';
 import { checkCurve } from '../../src/curves/index.js';
 import { checkDocument, readDocument, toDocument } from '../../src/exchange/index.js';
 import { checkWalkSpec, planWalk } from '../../src/gait/index.js';
-import { curves, documents, scenes, walkSpecs } from '../../src/testing/index.js';
+import {
+  type BouncePart,
+  type FollowerTrack,
+  followBounce,
+  followCloth,
+  followStrand,
+  trackValue,
+} from '../../src/secondary/index.js';
+import {
+  bounceParts,
+  clothParts,
+  curves,
+  documents,
+  scenes,
+  strandParts,
+  walkSpecs,
+} from '../../src/testing/index.js';
 
 describe('generated', () => {
   it.each([{}, { steep: true, jumps: true }, { wholeTimes: true }, { repeats: true }, { maxKeys: 2 }])(
@@ -54,6 +70,52 @@ describe('generated', () => {
       }),
       { numRuns: 300 },
     );
+  });
+
+  const walk = planWalk({ pace: 'ordinary' });
+  const finite = (tracks: readonly FollowerTrack[]): boolean =>
+    tracks.every((track) => [0, 0.31, 0.77].every((t) => Number.isFinite(trackValue(track, t))));
+
+  it('parts that bounce are all taken, and their answer is finite', () => {
+    fc.assert(
+      fc.property(bounceParts, (part) => {
+        const { tracks, residual } = followBounce(walk, part);
+        expect(residual).toBe(0);
+        return finite(Object.values(tracks));
+      }),
+      { numRuns: 200 },
+    );
+  });
+
+  it('strands and cloths are all taken, and their answer is finite', () => {
+    fc.assert(
+      fc.property(strandParts, (part) => {
+        const { links } = followStrand(walk, part, { model: 'small' });
+        expect(links).toHaveLength(part.links ?? 0);
+        return finite(links.flatMap(({ pitch, roll }) => [pitch, roll]));
+      }),
+      { numRuns: 60 },
+    );
+    fc.assert(
+      fc.property(clothParts, (part) => {
+        const { strands } = followCloth(walk, part, { steps: 64 });
+        expect(strands).toHaveLength(part.strands);
+        return finite(strands.flat().flatMap(({ pitch, roll }) => [pitch, roll]));
+      }),
+      { numRuns: 25 },
+    );
+  });
+
+  it('parts meet what they are aimed at', () => {
+    const bounces = fc.sample(bounceParts, { numRuns: 300, seed: 1 });
+    const some = (test: (part: BouncePart) => boolean): number => bounces.filter(test).length;
+    expect(some(({ frequencyHz }) => typeof frequencyHz === 'object')).toBeGreaterThan(50);
+    expect(some(({ dampedBy }) => dampedBy === 'air')).toBeGreaterThan(30);
+    expect(
+      some(({ dampingRatio }) => typeof dampingRatio === 'number' && Math.abs(dampingRatio - 1) < 1e-6),
+    ).toBeGreaterThan(20);
+    const cloths = fc.sample(clothParts, { numRuns: 100, seed: 1 });
+    expect(new Set(cloths.map(({ ring }) => ring)).size).toBe(2);
   });
 
   it('scenes are all taken, and there are many', () => {

@@ -1,38 +1,11 @@
 import type { Curve } from '../../curves/curve.js';
-import { createSampler } from '../../curves/sampler.js';
-import type { Channels, Side } from '../../gait/walk.js';
+import type { Side } from '../../gait/walk.js';
 import type { MotionDocument } from '../document.js';
-import { type Figure, makeFigure } from '../figure/pose-figure.js';
-import { type HermiteTrack, refitHermite, type VectorFunction } from './refit-hermite.js';
-import { type Turn, turnLimb, turnWithin } from './turns.js';
-
-/** What a track moves. */
-export type TrackPath = 'translation' | 'rotation';
-
-/** One animated property of a node. Times from the start of the span, in s. */
-export interface NodeTrack {
-  readonly node: string;
-  readonly path: TrackPath;
-  readonly track: HermiteTrack;
-}
-
-/** Asked-for errors: m for places, components of unit quaternions for turns. */
-export interface TrackTolerance {
-  readonly translation: number;
-  readonly rotation: number;
-}
-
-/** Step in s for slopes of what is solved and has no formula for them. */
-const STEP = 1e-5;
-
-/** How far in s a curve is looked at beside its knots, where its slope may jump. */
-const BESIDE = 1e-9;
-
-/** glTF's axes are settled by its standard: x to the left, y up, z the way a figure faces. */
-const ORDER = ['side', 'height', 'forward'] as const;
-
-/** Axis of glTF that a channel runs along. */
-export const AXIS_OF = { side: 0, height: 1, forward: 2 } as const;
+import { type Figure, type FigurePose, makeFigure } from '../figure/pose-figure.js';
+import { minus, multiply, type Turn, turned, turnLimb, turnOf, turnWithin } from '../figure/turns.js';
+import { partTracks } from './part-tracks.js';
+import { type NodeTrack, TrackMaker, type TrackTolerance } from './track-maker.js';
+import { turnCurves } from './turn-curves.js';
 
 /** Every animated property of the preview, by node. */
 export function motionTracks(
@@ -40,134 +13,74 @@ export function motionTracks(
   spot: boolean,
   tolerance: TrackTolerance,
 ): { readonly tracks: readonly NodeTrack[]; readonly figure: Figure } {
-  const { root, feet, followers, span } = document;
-  const away = spot ? (root.forward.gain ?? 0) / span.duration : 0;
   const figure = makeFigure(document);
-  const tracks: NodeTrack[] = [];
-  const add = (node: string, path: TrackPath, curves: readonly Curve[], size: number, fn: VectorFunction) => {
-    const knots = knotsOf(curves, document);
-    const fitted = refitHermite(fn, { size, knots, tolerance: tolerance[path] });
-    const track = { ...fitted, times: fitted.times.map((time) => time - span.start) };
-    tracks.push({ node, path, track });
-  };
-  const addPlace = (node: string, curves: Channels<Curve>): void => {
-    const sampler = createSampler(ORDER.map((channel) => curves[channel]));
-    const jets = new Float64Array(9);
-    add(
-      node,
-      'translation',
-      ORDER.map((channel) => curves[channel]),
-      3,
-      (time, out, side) => {
-        sampler.sampleJets(time + (side ?? 0) * BESIDE, jets);
-        for (let k = 0; k < 3; k++) {
-          out[k] = jets[3 * k];
-          out[3 + k] = jets[3 * k + 1];
-        }
-        out[2] -= away * (time - span.start);
-        out[5] -= away;
-      },
-    );
-  };
-  const addTurn = (node: string, curve: Curve, axis: 0 | 1 | 2, sign: 1 | -1): void => {
-    const sampler = createSampler(curve);
-    const jet = new Float64Array(3);
-    add(node, 'rotation', [curve], 4, (time, out, side) => {
-      sampler.sampleJets(time + (side ?? 0) * BESIDE, jet);
-      const half = (sign * jet[0]) / 2;
-      const rate = (sign * jet[1]) / 2;
-      out.fill(0);
-      out[axis] = Math.sin(half);
-      out[3] = Math.cos(half);
-      out[4 + axis] = rate * Math.cos(half);
-      out[7] = -rate * Math.sin(half);
-    });
-  };
-  addPlace('Root', root);
+  const make = new TrackMaker(document, spot, tolerance);
+  const { root, feet } = document;
+  make.place('Root', root);
+  if (root.heading) make.turn('Root', root.heading, 1, 1);
+  bodyTracks(make, document, figure);
   for (const side of ['left', 'right'] as const) {
     const name = side === 'left' ? 'Left' : 'Right';
-    addPlace(`${name}Foot`, feet[side]);
-    addTurn(`${name}Foot`, feet[side].pitch, 0, 1);
-    addTurn(`${name}Toes`, feet[side].toeBend, 0, -1);
-    const curves = [
-      root.height,
-      root.forward,
-      root.side,
-      feet[side].height,
-      feet[side].forward,
-      feet[side].pitch,
-    ];
-    for (const limb of ['Thigh', 'Shin', 'UpperArm', 'LowerArm'] as const) {
-      const turn = (time: number): Turn => limbTurn(figure, side, limb, time);
-      add(`${name}${limb}`, 'rotation', curves, 4, withSlopes(turn));
-    }
-  }
-  followers.forEach(({ curve, unit, channel }, i) => {
-    const axis = AXIS_OF[channel];
-    if (unit === 'rad') addTurn(`Part${i}`, curve, axis, 1);
-    else {
-      const sampler = createSampler(curve);
-      const jet = new Float64Array(3);
-      add(`Part${i}`, 'translation', [curve], 3, (time, out, side) => {
-        sampler.sampleJets(time + (side ?? 0) * BESIDE, jet);
-        out.fill(0);
-        out[axis] = jet[0];
-        out[3 + axis] = jet[1];
+    const { pitch, heading, toeBend } = feet[side];
+    make.place(`${name}Foot`, feet[side]);
+    if (heading) {
+      make.rotation(`${name}Foot`, [pitch, heading], (time) => {
+        const foot = figure.at(time, false).legs[side];
+        return turnOf(foot.heading, 0, foot.pitch);
       });
-    }
-  });
-  return { tracks, figure };
+    } else make.turn(`${name}Foot`, pitch, 0, 1);
+    make.turn(`${name}Toes`, toeBend, 0, -1);
+    limbTracks(make, document, figure, side);
+  }
+  partTracks(make, document, figure);
+  return { tracks: make.tracks, figure };
 }
 
-function limbTurn(
-  figure: Figure,
-  side: Side,
-  limb: 'Thigh' | 'Shin' | 'UpperArm' | 'LowerArm',
-  time: number,
-): Turn {
-  const { legs, arms } = figure.at(time);
-  const { hip, knee, ankle } = legs[side];
-  const { shoulder, elbow, hand } = arms[side];
+/** Each part of the trunk within the one that it stands on. */
+function bodyTracks(make: TrackMaker, document: MotionDocument, figure: Figure): void {
+  if (!document.turns) return;
+  const { pelvis, chest, head } = document.turns;
+  const of = ({ heading, roll, pitch }: typeof pelvis): Curve[] => [heading, roll, pitch];
+  const at = (time: number) => figure.at(time, false).turns;
+  make.rotation('Pelvis', of(pelvis), (time) => turnWithin(at(time).heading, at(time).pelvis));
+  make.rotation('Chest', [...of(pelvis), ...of(chest)], (time) =>
+    turnWithin(at(time).pelvis, at(time).chest),
+  );
+  make.rotation('Head', [...of(chest), ...of(head)], (time) => turnWithin(at(time).chest, at(time).head));
+}
+
+const LIMBS = ['Thigh', 'Shin', 'UpperArm', 'LowerArm'] as const;
+
+function limbTracks(make: TrackMaker, document: MotionDocument, figure: Figure, side: Side): void {
+  const { root, feet, turns } = document;
+  const foot = feet[side];
+  const legs = [root.height, root.forward, root.side, foot.height, foot.forward, foot.side, foot.pitch];
+  const arms = turns ? [turns.arms[side].pitch, turns.arms[side].elbow] : legs;
+  for (const limb of LIMBS) {
+    const own = limb.endsWith('Arm') ? arms : legs;
+    const curves = [...own, ...turnCurves(document), ...(foot.heading ? [foot.heading] : [])];
+    const name = `${side === 'left' ? 'Left' : 'Right'}${limb}`;
+    make.rotation(name, curves, (time) => limbTurn(figure.at(time, false), side, limb));
+  }
+}
+
+/** A limb's turn within what it hangs from. */
+function limbTurn(pose: FigurePose, side: Side, limb: (typeof LIMBS)[number]): Turn {
+  const { heading, pelvis, chest } = pose.turns;
+  const { hip, knee, ankle } = pose.legs[side];
+  const { shoulder, elbow, hand } = pose.arms[side];
+  const back = turnWithin(heading, [0, 0, 0, 1]);
+  // Laid along the limb as seen by the character, so that its left side stays on the left whichever way it walks.
+  const lay = (from: typeof hip, to: typeof hip): Turn =>
+    multiply(heading, turnLimb([0, 0, 0], turned(back, minus(to, from))));
   switch (limb) {
     case 'Thigh':
-      return turnLimb(hip, knee);
+      return turnWithin(pelvis, lay(hip, knee));
     case 'Shin':
-      return turnWithin(turnLimb(hip, knee), turnLimb(knee, ankle));
+      return turnWithin(lay(hip, knee), lay(knee, ankle));
     case 'UpperArm':
-      return turnLimb(shoulder, elbow);
+      return turnWithin(chest, lay(shoulder, elbow));
     case 'LowerArm':
-      return turnWithin(turnLimb(shoulder, elbow), turnLimb(elbow, hand));
+      return turnWithin(lay(shoulder, elbow), lay(elbow, hand));
   }
-}
-
-/** A turn with slopes by differences of second order, central or to one side. */
-function withSlopes(turn: (time: number) => Turn): VectorFunction {
-  return (time, out, side) => {
-    const at = turn(time);
-    for (let k = 0; k < 4; k++) out[k] = at[k];
-    if (side === undefined) return;
-    const near = turn(time + (side || 1) * STEP);
-    const far = turn(time + (side === 0 ? -1 : 2 * side) * STEP);
-    for (let k = 0; k < 4; k++) {
-      out[4 + k] =
-        side === 0
-          ? (near[k] - far[k]) / (2 * STEP)
-          : (side * (4 * near[k] - 3 * at[k] - far[k])) / (2 * STEP);
-    }
-  };
-}
-
-/** Every time within the span at which one of the curves has a key, with the span's ends. */
-function knotsOf(curves: readonly Curve[], { span }: MotionDocument): number[] {
-  const [from, to] = [span.start, span.start + span.duration];
-  const times = curves.flatMap(({ keys, period }) =>
-    keys.map(({ time }) => (period === undefined ? time : from + positive(time - from, period))),
-  );
-  const near = 1e-7 * span.duration;
-  const inside = times.filter((time) => time > from + near && time < to - near).sort((a, b) => a - b);
-  return [from, ...inside.filter((time, i) => i === 0 || time - inside[i - 1] > near), to];
-}
-
-function positive(x: number, period: number): number {
-  return x - Math.floor(x / period) * period;
 }

@@ -36,18 +36,36 @@ label{display:inline-flex;gap:.45rem;align-items:center}
 .panel{background:var(--panel);border-top:4px solid var(--ink);padding:.8rem 1rem 1rem}
 .stage,.chart{display:block;width:100%;height:auto}
 .floor path{fill:none;stroke:var(--muted);stroke-width:1.4}
-.limb,.strand{fill:none;stroke-linecap:round;stroke-linejoin:round}
-.limb.left,.arrow.left,.line.left{stroke:var(--left-line)}
-.limb.right,.arrow.right,.line.right{stroke:var(--right-line)}
+.limb{stroke-linejoin:round}
+.limb:not(.foot){stroke:var(--panel);stroke-width:1}
+.foot.left{stroke:var(--left-line)}
+.foot.right{stroke:var(--right-line)}
+.limb.left{fill:var(--left-line)}
+.limb.right{fill:var(--right-line)}
+.arrow.left,.line.left{stroke:var(--left-line)}
+.arrow.right,.line.right{stroke:var(--right-line)}
 .trunk{fill:var(--muted)}
-.part{fill:var(--follower-line)}
-.strand{stroke:var(--follower-line)}
-.arrow{fill:none;stroke-width:3.4}
+.head{stroke:var(--panel);stroke-width:1}
+.part{fill:var(--follower-line);stroke:var(--panel);stroke-width:1}
+.strand{stroke:none}
+.cloth{fill:var(--follower-line);stroke:var(--panel);stroke-width:.8;stroke-linejoin:round;fill-opacity:.9}
+.cloth.back{fill-opacity:.55}
+.trail{fill:none;stroke:var(--rule);stroke-width:1}
+.beads{fill:none;stroke:var(--muted);stroke-width:3;stroke-linecap:round}
+.arrow{fill:none;stroke-width:3.6}
 .arrow.left{stroke-dasharray:7 4}
 .tip.left{fill:var(--left-line)}
 .tip.right{fill:var(--right-line)}
+.force{font-size:12px;font-weight:600}
+.force.left{fill:var(--left-text)}
+.force.right{fill:var(--right-text)}
 .heading{font-size:12.5px;font-weight:600;fill:var(--ink)}
 .tick{font-size:11px;fill:var(--muted);text-anchor:end}
+.tick.middle{text-anchor:middle}
+.tick.begin{text-anchor:start;font-weight:600}
+.tick.left{fill:var(--left-text)}
+.tick.right{fill:var(--right-text)}
+.contact{stroke:var(--rule);stroke-width:1;stroke-dasharray:1.5 3}
 .rule{stroke:var(--faint);stroke-width:1;fill:none}
 .rule.strong{stroke:var(--muted)}
 .line{fill:none;stroke-width:1.8;stroke-linejoin:round}
@@ -64,5 +82,6 @@ button,select{font:inherit;color:var(--ink);background:var(--paper);border:1px s
 button:hover{border-color:var(--ink)}
 #play{min-width:5.4rem;font-weight:600}
 :focus-visible{outline:3px solid var(--left-line);outline-offset:2px}
+@media (max-width:560px){.bar{gap:.35rem .6rem;font-size:.88rem;padding:.5rem .8rem}.bar button,.bar select{padding:.15rem .5rem}#play{min-width:4.4rem}.bar .scrub{flex:1 1 100%;order:-1}}
 .aside{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%);white-space:nowrap}
 `.trim();

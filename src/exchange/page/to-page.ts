@@ -1,5 +1,5 @@
 import { refuseAny, requireArray, requireRecord, show } from '../../internal/check.js';
-import type { MotionDocument } from '../document.js';
+import type { DocumentForces, MotionDocument } from '../document.js';
 import { checkDocument } from '../read-document.js';
 import { escapeText } from '../svg/escape-text.js';
 import { PAGE_SCRIPT, PAGE_SCRIPT_HASH } from './page-script.js';
@@ -91,7 +91,7 @@ ${documents.length > 1 ? `<fieldset><legend>Show</legend>${boxes.join('')}</fiel
 <button id="on" type="button">Frame on</button>
 <label class="scrub"><span class="aside">Frame</span><input id="scrub" type="range" min="0" max="1" step="any" value="0"></label>
 <label>Speed <select id="speed"><option value="0.25">a quarter</option><option value="0.5">half</option><option value="1" selected>full</option><option value="2">double</option></select></label>
-<label>Seen from <select id="view"><option value="side" selected>the side</option><option value="front">the front</option></select></label>
+<label>Seen from <select id="view"><option value="side" selected>the side</option><option value="corner">the corner</option><option value="front">the front</option></select></label>
 <label${documents.length > 1 ? '' : ' hidden'}><input id="steps" type="checkbox"> Steps together</label>
 <p id="told" class="aside" role="status"></p>
 </section>
@@ -104,11 +104,37 @@ ${documents.length > 1 ? `<fieldset><legend>Show</legend>${boxes.join('')}</fiel
 `;
 }
 
+/** Most samples of forces per frame in the page's own copy; straight lines between them are drawn. */
+const MOST_PER_FRAME = 4;
+
+/** Every second, third … sample of forces, where their number allows it. */
+function thinned(forces: DocumentForces): DocumentForces {
+  const { perFrame, time } = forces;
+  const steps = [8, 4, 3, 2].filter((step) => perFrame % step === 0 && time.length % step === 0);
+  const every = steps.reverse().find((step) => perFrame / step <= MOST_PER_FRAME) ?? 1;
+  if (perFrame <= MOST_PER_FRAME || every === 1) return forces;
+  const keep = (values: readonly number[]): number[] => values.filter((_, i) => i % every === 0);
+  const part = ({ vertical, forward, side }: DocumentForces['left']) => ({
+    vertical: keep(vertical),
+    forward: keep(forward),
+    side: keep(side),
+  });
+  return {
+    ...forces,
+    perFrame: perFrame / every,
+    time: keep(time),
+    left: part(forces.left),
+    right: part(forces.right),
+    total: part(forces.total),
+  };
+}
+
 /** The documents as JSON that cannot end its element, sampled forces cut to what a page can show. */
 function embed(documents: readonly MotionDocument[]): string {
   const cut = (values: readonly number[]): number[] =>
     values.map((x) => Number(x.toFixed(FORCE_DECIMALS)) + 0);
-  const copies = documents.map(({ forces, ...rest }) => {
+  const copies = documents.map(({ forces: all, ...rest }) => {
+    const forces = thinned(all);
     const foot = (part: 'left' | 'right' | 'total') => ({
       vertical: cut(forces[part].vertical),
       forward: cut(forces[part].forward),

@@ -2,7 +2,7 @@ import type { Curve } from '../../curves/curve.js';
 import { createSampler } from '../../curves/sampler.js';
 import type { Channels, Side } from '../../gait/walk.js';
 import { refuseAny, requireRecord, show } from '../../internal/check.js';
-import type { DocumentFollower, MotionDocument } from '../document.js';
+import type { DocumentFollower, DocumentTurns, MotionDocument } from '../document.js';
 import { framesPerSecond } from '../frame-rate.js';
 import { type AxisOf, sceneAxes } from '../scene-axes.js';
 import { number, type UsdScale, usdSpline } from './usd-spline.js';
@@ -50,6 +50,18 @@ export function toUsd(document: MotionDocument, options: UsdOptions = {}): strin
 const LETTERS = { x: 'X', y: 'Y', z: 'Z' } as const;
 const CHANNELS = ['height', 'forward', 'side'] as const;
 
+/** Names that followers do not get. */
+const OWN_PRIMS = [
+  'Root',
+  'LeftFoot',
+  'RightFoot',
+  'Pelvis',
+  'Chest',
+  'Head',
+  'LeftArm',
+  'RightArm',
+] as const;
+
 /** One transform operation: its name and the lines that animate it. */
 interface Op {
   readonly op: string;
@@ -71,21 +83,24 @@ class LayerWriter {
   write(): string[] {
     const { name, followers } = this.document;
     const [top] = primNames([name], 'Motion');
-    const names = primNames(
-      ['Root', 'LeftFoot', 'RightFoot', ...followers.map((part) => part.name)],
-      'Part',
-    ).slice(3);
+    const names = primNames([...OWN_PRIMS, ...followers.map((part) => part.name)], 'Part').slice(
+      OWN_PRIMS.length,
+    );
     const parts = followers.map((part, i) => ({ part, lines: this.follower(part, names[i]) }));
     const hanging = parts
       .filter(({ part }) => part.space === 'relative')
       .flatMap(({ lines }) => ['', ...lines]);
     const free = parts.filter(({ part }) => part.space === 'world').flatMap(({ lines }) => ['', ...lines]);
+    const { root } = this.document;
     const inside = [
       ...this.prim(
         'Root',
-        this.document.root.of === 'root' ? 'Root' : 'Centre of mass',
-        this.ops(this.translations(this.document.root)),
-        hanging,
+        root.of === 'root' ? 'Root' : 'Centre of mass',
+        this.ops([
+          ...this.translations(root),
+          ...(root.heading ? [this.rotation(root.heading, 1, 'height')] : []),
+        ]),
+        [...this.turns(), ...hanging],
       ),
       '',
       ...this.foot('left', 'LeftFoot'),
@@ -147,12 +162,61 @@ class LayerWriter {
     return this.prim(name, part.name, this.ops([op]), []);
   }
 
+  /**
+   * Pelvis, chest, head and arms as prims beside each other under the root, each with its own turn against
+   * the direction of travel, and the forearms under their arms. They have turns only: where a rig's joints
+   * are is the rig's own.
+   */
+  private turns(): string[] {
+    const { turns } = this.document;
+    if (!turns) return [];
+    const part = (name: string, { heading, roll, pitch }: DocumentTurns['pelvis']): string[] => [
+      '',
+      ...this.prim(
+        name,
+        name,
+        this.ops([
+          this.rotation(heading, 1, 'height'),
+          this.rotation(roll, 1, 'forward'),
+          this.rotation(pitch, 1),
+        ]),
+        [],
+      ),
+    ];
+    const arm = (side: Side): string[] => {
+      const words = side === 'left' ? 'Left' : 'Right';
+      const { pitch, elbow } = turns.arms[side];
+      // A bent elbow brings the hand ahead, which is a turn against that of a lowered front.
+      const forearm = this.prim(
+        `${words}Forearm`,
+        `${words} forearm`,
+        this.ops([this.rotation(elbow, -1)]),
+        [],
+      );
+      return [
+        '',
+        ...this.prim(`${words}Arm`, `${words} arm`, this.ops([this.rotation(pitch, 1)]), ['', ...forearm]),
+      ];
+    };
+    return [
+      ...part('Pelvis', turns.pelvis),
+      ...part('Chest', turns.chest),
+      ...part('Head', turns.head),
+      ...arm('left'),
+      ...arm('right'),
+    ];
+  }
+
   private foot(side: Side, name: string): string[] {
     const foot = this.document.feet[side];
     const words = side === 'left' ? 'Left' : 'Right';
     const toes = this.prim(`${words}Toes`, `${words} toes`, this.ops([this.rotation(foot.toeBend, -1)]), []);
     const attributes = [
-      ...this.ops([...this.translations(foot), this.rotation(foot.pitch, 1)]),
+      ...this.ops([
+        ...this.translations(foot),
+        ...(foot.heading ? [this.rotation(foot.heading, 1, 'height')] : []),
+        this.rotation(foot.pitch, 1),
+      ]),
       ...this.force(side),
     ];
     return this.prim(name, `${words} foot`, attributes, ['', ...toes]);
