@@ -17,6 +17,11 @@ interface Plane {
   readonly pull: Float64Array;
 }
 
+/** A link's angle away from rest in rad. */
+function bendOf({ stepper, tables }: Plane, i: number): number {
+  return stepper.bends[i] + (tables.mean[i] - tables.chain.rest[i]);
+}
+
 /** Strands coupled side to side, stepped together; allocates nothing once made. */
 export class ClothSim {
   readonly links: number;
@@ -35,7 +40,8 @@ export class ClothSim {
   private readonly across: Float64Array;
   private readonly acrossSpeeds: Float64Array;
 
-  constructor(where: string, shape: ClothShape, gravity: number) {
+  /** `speed` in m/s is the steady travel whose wind the cloth hangs in, 0 where the driver brings it. */
+  constructor(where: string, shape: ClothShape, gravity: number, speed = 0) {
     this.shape = shape;
     this.count = shape.strands.length;
     this.links = shape.strands[0].spec.links;
@@ -48,14 +54,15 @@ export class ClothSim {
       known.set(key, chain);
       return chain;
     };
-    const tables = new Map<Chain, PlaneTables>();
-    const planeOf = (chain: Chain): Plane => {
-      const shared = tables.get(chain) ?? preparePlane(chain);
-      tables.set(chain, shared);
+    // The two planes do not share: they lean by themselves, and are stepped between one another.
+    const tables = [new Map<Chain, PlaneTables>(), new Map<Chain, PlaneTables>()];
+    const planeOf = (chain: Chain, axis: 0 | 1): Plane => {
+      const shared = tables[axis].get(chain) ?? preparePlane(chain, axis === 0 ? speed : 0);
+      tables[axis].set(chain, shared);
       return { tables: shared, stepper: new PlaneStepper(shared, limit), pull: new Float64Array(this.links) };
     };
     this.planes = shape.strands.map(
-      ({ spec }) => [planeOf(chainOf(spec, 'forward')), planeOf(chainOf(spec, 'side'))] as const,
+      ({ spec }) => [planeOf(chainOf(spec, 'forward'), 0), planeOf(chainOf(spec, 'side'), 1)] as const,
     );
     this.alpha = this.planes[0][0].tables.chain.alpha;
     this.stateSize = this.count * 2 * (2 * this.links + 2);
@@ -116,7 +123,7 @@ export class ClothSim {
         const left = s > 0 ? planes[s - 1][axis] : ring ? planes[count - 1][axis] : here;
         const right = s + 1 < count ? planes[s + 1][axis] : ring ? planes[0][axis] : here;
         for (let i = 0; i < links; i++) {
-          here.pull[i] = left.stepper.bends[i] + right.stepper.bends[i] - 2 * here.stepper.bends[i];
+          here.pull[i] = bendOf(left, i) + bendOf(right, i) - 2 * bendOf(here, i);
         }
       }
       for (let s = 0; s < count; s++) {

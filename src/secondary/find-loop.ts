@@ -134,3 +134,25 @@ export function findLoop(map: Map, guess: Float64Array, scale: Float64Array): Fo
   const state = history[history.length - 1];
   return { state, cycles: 0, residual: distance(repeat(map, state, 1), state, scale) };
 }
+
+/** Cycles run in before a state is looked for that comes back after several. */
+const SEARCHED = 64;
+
+/** Runs a map in from a state and counts the cycles, 1…8, after which it comes back to within `near` of `scale`. */
+export function findRepeat(map: Map, from: Float64Array, scale: number, near: number): FoundLoop {
+  let state: Float64Array = Float64Array.from(from);
+  const history: Float64Array[] = [];
+  for (let cycle = 0; cycle < SEARCHED; cycle++) {
+    state = repeat(map, state, 1);
+    history.push(state);
+    if (history.length > MOST_CYCLES + 1) history.shift();
+  }
+  const scales = new Float64Array(state.length).fill(scale);
+  let least = Number.POSITIVE_INFINITY;
+  for (let cycles = 1; cycles <= MOST_CYCLES; cycles++) {
+    const residual = distance(history[history.length - 1 - cycles], state, scales);
+    if (residual <= near) return { state, cycles, residual };
+    least = Math.min(least, residual);
+  }
+  return { state, cycles: 0, residual: least };
+}

@@ -82,3 +82,35 @@ export function trackExtent(track: FollowerTrack, start: number, duration: numbe
   }
   return [low, high];
 }
+
+/** A track times `by`, plus `add`. */
+export function scaleTrack(track: FollowerTrack, by: number, add: number): FollowerTrack {
+  const scale = (x: number): number => by * x + 0;
+  if ('cos' in track) {
+    const { period, mean, drift, cos, sin } = track;
+    return { period, mean: by * mean + add, drift: by * drift, cos: cos.map(scale), sin: sin.map(scale) };
+  }
+  return { ...track, values: track.values.map((x) => by * x + add), slopes: track.slopes.map(scale) };
+}
+
+/** One track less another of the same form. */
+export function subtractTrack(a: FollowerTrack, b: FollowerTrack): FollowerTrack {
+  if ('cos' in a && 'cos' in b) {
+    const longer = Math.max(a.cos.length, b.cos.length);
+    const minus = (x: readonly number[], y: readonly number[]) =>
+      Array.from({ length: longer }, (_, k) => (x[k] ?? 0) - (y[k] ?? 0));
+    return {
+      period: a.period,
+      mean: a.mean - b.mean,
+      drift: 0,
+      cos: minus(a.cos, b.cos),
+      sin: minus(a.sin, b.sin),
+    };
+  }
+  if ('cos' in a || 'cos' in b) return a;
+  return {
+    ...a,
+    values: a.values.map((x, i) => x - b.values[i]),
+    slopes: a.slopes.map((x, i) => x - b.slopes[i]),
+  };
+}

@@ -29,7 +29,7 @@ const KICK = 5;
 export class PlaneStepper {
   /** Displacement of each mode, speed of each mode, then the push last felt, down and along. */
   readonly state: Float64Array;
-  /** Angles away from rest in rad, link by link, as of the last step. */
+  /** Angles away from the mean in rad, link by link, as of the last step. */
   readonly bends: Float64Array;
   /**
    * Length of the next step in s, > 0, and the push at its end, down and along, in m/s². All steppers with
@@ -155,12 +155,12 @@ export class PlaneStepper {
 
   /** Sets angles from plumb and their speeds. */
   setAngles(angles: ArrayLike<number>, speeds: ArrayLike<number>): void {
-    const { links: n, inverse, chain } = this.tables;
+    const { links: n, inverse, mean } = this.tables;
     for (let m = 0; m < n; m++) {
       let q = 0;
       let v = 0;
       for (let i = 0; i < n; i++) {
-        q += inverse[m * n + i] * (angles[i] - chain.rest[i]);
+        q += inverse[m * n + i] * (angles[i] - mean[i]);
         v += inverse[m * n + i] * speeds[i];
       }
       this.state[m] = q;
@@ -170,9 +170,9 @@ export class PlaneStepper {
 
   /** Writes angles from plumb in rad and their speeds. */
   readAngles(angles: Float64Array, speeds: Float64Array): void {
-    const { links: n, shapes, chain } = this.tables;
+    const { links: n, shapes, mean } = this.tables;
     for (let i = 0; i < n; i++) {
-      let x = chain.rest[i];
+      let x = mean[i];
       let v = 0;
       for (let m = 0; m < n; m++) {
         x += shapes[i * n + m] * this.state[m];

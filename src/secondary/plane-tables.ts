@@ -7,6 +7,8 @@ const KEPT = 4;
 export interface PlaneTables {
   readonly chain: Chain;
   readonly links: number;
+  /** Angles from plumb in rad that the swings are about. */
+  readonly mean: Float64Array;
   /** Shape k at link i is `shapes[i * links + k]`. */
   readonly shapes: Float64Array;
   /** Push on each mode per carrier's acceleration, down and along. */
@@ -35,18 +37,21 @@ export interface PlaneTables {
   stepOf(given: Float64Array): Float64Array;
 }
 
-/** Prepares what the strands of a part share in one plane. */
-export function preparePlane(chain: Chain): PlaneTables {
-  const { modes, omegas, zetas } = swingOf(chain, 0);
+/** Prepares what the strands of a part share in one plane, about where they hang in the wind of a `speed` (m/s). */
+export function preparePlane(chain: Chain, speed = 0): PlaneTables {
+  const { modes, omegas, zetas, mean } = swingOf(chain, speed);
   const n = chain.links;
   const { shapes } = modes;
-  const { first, rest, second } = chain;
+  const { first, second } = chain;
+  const leans = mean.some((x, i) => x !== chain.rest[i]);
   const cosines = new Float64Array(n);
   const sines = new Float64Array(n);
   // The sine of the rest is its hold over its weight, which spares a second table.
   for (let i = 0; i < n; i++) {
     sines[i] = chain.gravity > 0 ? chain.hold[i] / (first[i] * chain.gravity) : 0;
-    const away = Math.abs(rest[i]) > Math.PI / 2 ? -1 : 1;
+    // Live followers do not lean; the engine's own functions would differ between engines.
+    if (leans) sines[i] = Math.sin(mean[i]);
+    const away = Math.abs(mean[i]) > Math.PI / 2 ? -1 : 1;
     cosines[i] = away * Math.sqrt(Math.max(0, (1 - sines[i]) * (1 + sines[i])));
   }
   const pushDown = new Float64Array(n);
@@ -78,6 +83,7 @@ export function preparePlane(chain: Chain): PlaneTables {
   return {
     chain,
     links: n,
+    mean,
     shapes,
     pushDown,
     pushAlong,

@@ -4,7 +4,7 @@ import { readCarrier } from './carrier.js';
 import { buildChain, type Chain, swingOf } from './chain.js';
 import type { CarrierName, CarrierSpec, Driver } from './driver.js';
 import { checkKeys, type FollowerNote, type KeyOptions, keyTrack, type Space } from './follower.js';
-import type { FollowerTrack } from './follower-track.js';
+import { type FollowerTrack, scaleTrack, subtractTrack } from './follower-track.js';
 import type { DriverReader } from './read-driver.js';
 import { readStrandPart, type StrandPart } from './strand-part.js';
 import { followPlane, type PlaneAnswer } from './strand-plane.js';
@@ -238,34 +238,4 @@ function shotOf(
     notes.push({ code: 'not-solved', text, values: { stepError } });
   }
   return { trackOf, cycles: 0, duration, residual: 0, ...(model === 'full' ? { stepError } : {}), notes };
-}
-
-function scaleTrack(track: FollowerTrack, by: number, add: number): FollowerTrack {
-  const scale = (x: number): number => by * x + 0;
-  if ('cos' in track) {
-    const { period, mean, drift, cos, sin } = track;
-    return { period, mean: by * mean + add, drift: by * drift, cos: cos.map(scale), sin: sin.map(scale) };
-  }
-  return { ...track, values: track.values.map((x) => by * x + add), slopes: track.slopes.map(scale) };
-}
-
-function subtractTrack(a: FollowerTrack, b: FollowerTrack): FollowerTrack {
-  if ('cos' in a && 'cos' in b) {
-    const longer = Math.max(a.cos.length, b.cos.length);
-    const minus = (x: readonly number[], y: readonly number[]) =>
-      Array.from({ length: longer }, (_, k) => (x[k] ?? 0) - (y[k] ?? 0));
-    return {
-      period: a.period,
-      mean: a.mean - b.mean,
-      drift: 0,
-      cos: minus(a.cos, b.cos),
-      sin: minus(a.sin, b.sin),
-    };
-  }
-  if ('cos' in a || 'cos' in b) return a;
-  return {
-    ...a,
-    values: a.values.map((x, i) => x - b.values[i]),
-    slopes: a.slopes.map((x, i) => x - b.slopes[i]),
-  };
 }
