@@ -7,6 +7,7 @@ export {
   type KeyedError,
   type KeyedErrorPart,
   type KeyedRoot,
+  type KeyedRunRoot,
   type KeyRootOptions,
   keyRoot,
 } from './key-root.js';

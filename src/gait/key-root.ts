@@ -1,6 +1,4 @@
 import type { Curve, Tracked } from '../curves/curve.js';
-import { type FitResult, fitCurve } from '../curves/fit/fit-curve.js';
-import type { FitOptions } from '../curves/fit/options.js';
 import {
   numberProblem,
   type Problem,
@@ -9,10 +7,13 @@ import {
   requireRecord,
   show,
 } from '../internal/check.js';
+import { fitRoot } from './fit-root.js';
 import { requireMotion, requireWalk } from './motion.js';
 import type { Note } from './note.js';
 import { posesOf } from './poses.js';
 import { pathOf, requireTracked } from './root.js';
+import { runCycle, snapRun } from './run/key-run.js';
+import type { Run } from './run/run.js';
 import type { Shot } from './shot/shot.js';
 import { type KeyedShotRoot, keyShotRoot } from './shot-keys/key-shot-root.js';
 import { type KeyShotRootOptions, readRootRequest } from './shot-keys/requests.js';
@@ -73,12 +74,11 @@ export interface KeyedRoot extends Channels<Curve> {
   readonly notes: readonly Note[];
 }
 
-/**
- * Metres of path error that one body weight of load error is worth to the fit. Empirical: 6 mm held more
- * of the walks of 12 to 16 frames a step within every stated accuracy than 5 to 10 mm did; see
- * docs/decisions/005-load-weight.md.
- */
-const METRES_PER_BODY_WEIGHT = 0.006;
+/** The keyed root of a run. */
+export interface KeyedRunRoot extends Omit<KeyedRoot, 'walk'> {
+  /** The run that was keyed: the given one, brought onto whole frames where that was asked. */
+  readonly run: Run;
+}
 
 /** Names of the options, for whatever takes them along. */
 export const KEY_ROOT_OPTIONS = [
@@ -131,44 +131,74 @@ export function keyRoot(motion: Walk, options: KeyRootOptions): KeyedRoot;
  * ```
  */
 export function keyRoot(motion: Shot, options: KeyShotRootOptions): KeyedShotRoot;
+/**
+ * The path of a run as few keys that loop, as of a walk; its load stands still in flight and rises steeply after it,
+ * which takes more keys.
+ *
+ * @param motion - a planned run
+ * @param options - frame rate, whose path, and how closely or with how many keys
+ * @throws RangeError or TypeError naming field, rule and value
+ *
+ * @example
+ * ```ts
+ * import { keyRoot, planRun } from 'underfoot';
+ *
+ * const keyed = keyRoot(planRun({ pace: { speed: 3.2 } }), { fps: 24, of: 'root' });
+ * console.log(keyed.frames, keyed.met); // → 18 true
+ * ```
+ */
+export function keyRoot(motion: Run, options: KeyRootOptions): KeyedRunRoot;
 export function keyRoot(
   motion: Motion,
   options: KeyRootOptions | KeyShotRootOptions,
-): KeyedRoot | KeyedShotRoot {
+): KeyedRoot | KeyedShotRoot | KeyedRunRoot {
   const where = 'keyRoot';
   const given = requireMotion(where, motion);
   if (given.kind === 'shot') return keyShotRoot(given, readRootRequest(where, options));
-  return keyWalkRoot(where, requireWalk(where, given), options);
+  return given.kind === 'run'
+    ? keyRunRoot(where, given, options)
+    : keyWalkRoot(where, requireWalk(where, given), options);
 }
 
-function keyWalkRoot(where: string, given: Walk, options: KeyRootOptions): KeyedRoot {
+function keyRunRoot(where: string, given: Run, options: KeyRootOptions): KeyedRunRoot {
+  const { fps, of, wholeFrames, keyPoses } = readOptions(where, options);
+  const run = wholeFrames ? snapRun(given, fps) : given;
+  const cycle = runCycle(run, of, keyPoses);
+  return {
+    of,
+    fps,
+    frames: run.pace.strideTime * fps,
+    ...fitRoot(cycle, { ...options, of }),
+    run,
+    notes: run.notes.filter((note) => !given.notes.includes(note)),
+  };
+}
+
+function readOptions(where: string, options: KeyRootOptions) {
   requireRecord(where, 'options', options, KEY_ROOT_OPTIONS);
   const { wholeFrames = true, keyPoses = false } = options;
   const fps = requireNumber(where, 'fps', options.fps, { above: 0, unit: 'Hz' });
   const of = requireTracked(where, options.of);
   refuseAny(where, optionProblems(options));
+  return { fps, of, wholeFrames, keyPoses };
+}
+
+function keyWalkRoot(where: string, given: Walk, options: KeyRootOptions): KeyedRoot {
+  const { fps, of, wholeFrames, keyPoses } = readOptions(where, options);
   const walk = wholeFrames ? snapToFrames(given, { fps }) : given;
-  const fit = fitOptions(walk, options, keyPoses);
-  const path = pathOf(walk, of);
-  const results = {
-    height: fitCurve(path.height, { ...fit, of }),
-    forward: fitCurve(path.forward, { ...fit, of }),
-    side: fitCurve(path.side, { ...fit, of }),
+  const { strideTime } = walk.pace;
+  const poses = keyPoses ? posesOf(walk).filter(({ phase }) => phase < 1) : [];
+  const cycle = {
+    strideTime,
+    gravity: walk.gravity,
+    path: pathOf(walk, of),
+    keysAt: poses.map(({ phase }) => phase * strideTime),
   };
-  const { height, forward, side } = results;
   return {
     of,
     fps,
-    frames: walk.pace.strideTime * fps,
-    height: height.curve,
-    forward: forward.curve,
-    side: side.curve,
-    error: {
-      height: errorOf(height, walk.gravity),
-      forward: errorOf(forward, walk.gravity),
-      side: errorOf(side, walk.gravity),
-    },
-    met: height.met && forward.met && side.met,
+    frames: strideTime * fps,
+    ...fitRoot(cycle, { ...options, of }),
     walk,
     notes: walk.notes.filter((note) => !given.notes.includes(note)),
   };
@@ -189,28 +219,4 @@ function optionProblems(options: KeyRootOptions): (Problem | undefined)[] {
     flag('keyPoses'),
     flag('wholeFrames'),
   ];
-}
-
-function fitOptions(walk: Walk, options: KeyRootOptions, keyPoses: boolean): FitOptions {
-  const { fps, keysPerStep, tolerance = 0.0003, loadTolerance = 0.05 } = options;
-  const { gravity } = walk;
-  const { strideTime } = walk.pace;
-  const weight = METRES_PER_BODY_WEIGHT / gravity;
-  const poses = keyPoses ? posesOf(walk).filter(({ phase }) => phase < 1) : [];
-  const fit = {
-    start: 0,
-    period: strideTime,
-    frames: { fps },
-    extremes: options.keyExtremes ?? false,
-    ...(poses.length > 0 ? { keysAt: poses.map(({ phase }) => phase * strideTime) } : {}),
-  };
-  return keysPerStep === undefined
-    ? { ...fit, tolerance, load: { weight, tolerance: loadTolerance * gravity } }
-    : { ...fit, keyCount: 2 * keysPerStep, load: { weight } };
-}
-
-function errorOf({ error }: FitResult, gravity: number): KeyedError {
-  const { value, load, jump } = error;
-  const inBodyWeights = { max: load!.max / gravity, at: load!.at, rms: load!.rms / gravity };
-  return { value, load: inBodyWeights, jump: { max: jump!.max / gravity, at: jump!.at } };
 }

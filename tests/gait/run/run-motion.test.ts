@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { createSampler } from '../../../src/curves/index.js';
 import {
+  footTracks,
+  keyMotion,
   keyRoot,
   planRun,
   planWalk,
@@ -62,9 +65,46 @@ describe('a run among motions', () => {
     expect(swing(run)).toBeGreaterThan(2 * swing(planWalk({ pace: 'ordinary' })));
   });
 
+  it('is keyed with few keys that loop, on whole frames, within what was asked for', () => {
+    for (const of of ['centreOfMass', 'root'] as const) {
+      for (const speed of [2.2, 3.2, 5]) {
+        for (const fps of [24, 30, 60]) {
+          const given = planRun({ pace: { speed } });
+          const keyed = keyRoot(given, { fps, of, keyPoses: true });
+          expect(keyed.met).toBe(true);
+          expect(keyed.frames % 2).toBe(0);
+          assertClose(keyed.run.pace.strideLength, given.pace.strideLength, { rel: 1e-12 });
+          expect(keyed.height.keys.length).toBeLessThanOrEqual(12);
+          const sampler = createSampler([keyed.height, keyed.forward, keyed.side]);
+          const out = new Float64Array(3);
+          for (let k = 0; k < 97; k++) {
+            const t = ((k + 0.5) / 97) * keyed.run.pace.strideTime;
+            sampler.sample(t, out);
+            const exact = rootAt(keyed.run, t, { of });
+            assertClose(out[0], exact.height.value, { abs: 0.0003 });
+            assertClose(out[1], exact.forward.value, { abs: 0.0003 });
+            assertClose(out[2], exact.side.value, { abs: 0.0003 });
+          }
+          assertClose(keyed.forward.gain!, keyed.run.pace.strideLength, { rel: 1e-12 });
+        }
+      }
+    }
+  });
+
+  it('keeps its frames where it has whole ones, and says so where it does not', () => {
+    const whole = planRun({ pace: { framesPerStep: 8, fps: 24 } });
+    expect(keyRoot(whole, { fps: 24, of: 'root' }).run).toBe(whole);
+    const { notes, frames } = keyRoot(planRun({ pace: { speed: 3 } }), { fps: 24, of: 'root' });
+    expect(notes.map(({ code }) => code)).toEqual(['pace-snapped']);
+    expect(frames).toBe(18);
+    const free = keyRoot(planRun({ pace: { speed: 3 } }), { fps: 24, of: 'root', wholeFrames: false });
+    expect(free.notes).toEqual([]);
+  });
+
   it('is refused by name where only a walk or a shot will do', () => {
-    expect(() => keyRoot(run as never, { fps: 24, of: 'root' })).toThrow(
-      'keyRoot: motion.kind must be "walk"',
+    expect(() => keyMotion(run as never, { fps: 24, of: 'root' })).toThrow(
+      'keyMotion: motion.kind must be "walk"',
     );
+    expect(() => footTracks(run as never)).toThrow('footTracks: motion.kind must be "walk"');
   });
 });
