@@ -119,6 +119,11 @@ export function layShot(course: Course, { wholeFrames, variation }: StretchedSpe
   return variation ? varySteps(course, layout, variation) : layout;
 }
 
+/** Too short to be seen is nothing. */
+function still(time: number): number {
+  return time < 1e-6 ? 0 : time;
+}
+
 /** A course over walks, of which equal ones become one cycle. */
 function makeCourse(
   spec: StretchedSpec,
@@ -139,7 +144,7 @@ function makeCourse(
     from: spec.from ?? 'standing',
     to: spec.to ?? 'standing',
     firstFoot: spec.firstFoot ?? 'right',
-    before: spec.still?.before ?? 0,
+    before: still(spec.still?.before ?? 0),
     fps: spec.wholeFrames?.fps,
     patience,
   };

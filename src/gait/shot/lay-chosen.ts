@@ -30,7 +30,7 @@ const EDGE = { start: 0.7, stop: 0.65 } as const;
 
 /** Shift of weight before the first step over a step's time, and close of the last over its coming to rest. */
 const SHIFT = 0.9;
-const CLOSE = 0.75;
+const CLOSE = 0.95;
 
 /** The least step of a walk that chosen contacts are walked with, in leg lengths. */
 const LEAST_STEP = 0.05;

@@ -85,7 +85,7 @@ const FIRST_EXPONENT = 0.3;
 const SHIFT = 0.9;
 
 /** When the closing foot lands, over the time that the centre of mass takes to come to rest. By eye. */
-const CLOSE = 0.75;
+const CLOSE = 0.95;
 
 /** The centre of mass moves at least this fraction of a step in the first and in the last one. */
 const LEAST_MOVE = 0.2;

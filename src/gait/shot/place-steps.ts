@@ -19,8 +19,14 @@ const FIRST_ONTO = 0.65;
 /** When that is, over the time of the shift. */
 const ONTO_AT = 0.45;
 
+/** Where the pressure goes under the foot that steps first, as a fraction of stance: back, so that the body falls forward. */
+const LEANS_BACK = 0.15;
+
+/** When the pressure has come to the middle of the last foot in front, over the time to the closing contact. By eye. */
+const FORWARD_BY = 0.4;
+
 /** Time of settling after the last foot has closed, over a step's time. By eye. */
-const SETTLE = 0.7;
+const SETTLE = 1;
 
 /** How far past a frame is still on it, in frames. */
 const ON_FRAME = 1e-6;
@@ -88,7 +94,7 @@ export function placeSteps(course: Course, layout: Layout, after: number): Place
   }));
   // From standing both feet are down at once; the one that stays is told first.
   if (standing) {
-    steps[1] = { ...steps[1], roll: { from: 0.5, to: 1, start: before, end: steps[1].lift } };
+    steps[1] = { ...steps[1], roll: { from: 0.5, to: 1, start: opening, end: steps[1].lift } };
   }
   return { steps, handOvers: handOversOf(steps, { before, opening, standing, settled, stops }), duration };
 }
@@ -110,7 +116,7 @@ function earlierStep(
   const common = { index: 0, foot, gait: 'walk', stretch: 0, cycle, kind: 'begin' } as const;
   const still = { ends: false, duration: 0, length: 0, beside: walk.stance[foot].side };
   if (standing) {
-    const roll = { from: 0.5, to: 1, start: before, end: opening };
+    const roll = { from: 0.5, to: LEANS_BACK, start: before, end: opening };
     return { ...common, ...still, land: 0, lift: opening, along: nodes[0].heel, roll };
   }
   const land = earlier?.land ?? -stepTimeOnto(walk, nodes[0].foot);
@@ -128,7 +134,9 @@ function rollOf(
   { lift, ends, settled }: { lift: number; ends: boolean; settled: number },
 ): Roll {
   const { time, foot } = nodes[i];
-  if (ends) return { from: 0, to: 0.5, start: time, end: settled };
+  // The last foot in front takes the weight well forward and brakes; the closing one lands flat.
+  if (ends && i === nodes.length - 1) return { from: 0.5, to: 0.5, start: time, end: settled };
+  if (ends) return { from: 0, to: 0.5, start: time, end: time + FORWARD_BY * (nodes[i + 1].time - time) };
   const next = nodes[i + 1]?.pure ?? (i + 1 === nodes.length ? nodes[i].pure : undefined);
   if (next === undefined) return { from: 0, to: 1, start: time, end: lift };
   // Before a steady contact the pressure is where the steady walk has it.

@@ -1,5 +1,6 @@
 import { errorOf, refuseAny } from '../../internal/check.js';
 import { centreHeight } from '../root-relation.js';
+import { balanceBase } from './balance.js';
 import { bendLine } from './bend-line.js';
 import { shotSpecProblems } from './check-shot-spec.js';
 import { describeStretches } from './describe-stretches.js';
@@ -47,7 +48,7 @@ export function planShot(spec: ShotSpec): Shot {
   for (let round = 0; round < MOST_ROUNDS; round++) {
     const { shot, course, layout } = planEased(spec, easing);
     const light = lightestStep(shot, layout);
-    if (light === undefined) return { ...shot, notes: [...shot.notes, ...gripNotes(shot)] };
+    if (light === undefined) return finish(shot, course, layout);
     easing = easeAbout(easing, course, layout, light.step);
   }
   throw errorOf('planShot', {
@@ -56,6 +57,12 @@ export function planShot(spec: ShotSpec): Shot {
     got: `a change that still pulls after ${MOST_ROUNDS} rounds of easing`,
     kind: 'range',
   });
+}
+
+/** A shot that never pulls, its way over the floor balanced over its feet. */
+function finish(shot: Shot, course: Course, layout: Layout): Shot {
+  const balanced = { ...shot, base: balanceBase(shot, course, layout) };
+  return { ...balanced, notes: [...shot.notes, ...gripNotes(balanced)] };
 }
 
 function planEased(spec: ShotSpec, easing: Easing): { shot: Shot; course: Course; layout: Layout } {

@@ -32,7 +32,7 @@ export function putDown(
       side: point.side + beside * Math.cos(point.heading),
       height: node.floor - back + grade * (step.along - node.progress),
       heading: point.heading,
-      pitch: -Math.atan(grade),
+      pitch: grade === 0 ? 0 : -Math.atan(grade),
     };
     return { ...step, beside, plant };
   });

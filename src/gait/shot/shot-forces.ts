@@ -50,32 +50,31 @@ function prepareStandings(shot: Shot, foot: 'left' | 'right'): (t: number) => St
 const square = (x: number): number => x * x;
 
 /**
- * A prepared reader of both feet's forces in BW, in the fixed axes, at the time that the sampler read last:
- * left vertical, forward, side, then right, into `out[0..5]`; allocates nothing.
- *
- * The total is what moves the centre of mass: (acceleration + gravity) / gravity. Each foot takes its share
- * of the load, aimed from its pressure at its pivot, and of what the total holds beyond that its share.
+ * Writes what each foot would push from its pressure at its pivot, left then right, and what the total force
+ * holds beyond that, forward and to the side, in BW; returns the left foot's share. All in the fixed axes.
  */
-export function prepareShotForces(shot: Shot, sampler: ShotSampler): (t: number, out: Float64Array) => void {
+export type AimReader = (t: number, feet: Float64Array, rest: Float64Array) => number;
+
+/** A prepared reader of the feet's aims; allocates nothing. Leaves the sampler at the time that it read. */
+export function prepareAims(shot: Shot, sampler: ShotSampler): AimReader {
   const { gravity, duration } = shot;
   const shareOfLeft = prepareShare(shot);
   const standing = [prepareStandings(shot, 'left'), prepareStandings(shot, 'right')];
   const centre = new Float64Array(9);
   const aim = new Float64Array(2);
-  return (time, out) => {
+  return (time, out, rest) => {
     const t = Math.min(Math.max(time, 0), duration);
     sampler.read(t);
     sampler.write(centre, 'centreOfMass');
     const load = 1 + centre[2] / gravity;
-    let restForward = centre[5] / gravity;
-    let restSide = centre[8] / gravity;
+    rest[0] = centre[5] / gravity;
+    rest[1] = centre[8] / gravity;
     const left = shareOfLeft(t);
     const heading = sampler.state.heading[0];
     const c = Math.cos(heading);
     const s = Math.sin(heading);
     for (let i = 0; i < 2; i++) {
-      const share = i === 0 ? left : 1 - left;
-      const carried = load * share;
+      const carried = load * (i === 0 ? left : 1 - left);
       out[3 * i] = carried;
       out[3 * i + 1] = 0;
       out[3 * i + 2] = 0;
@@ -86,13 +85,29 @@ export function prepareShotForces(shot: Shot, sampler: ShotSampler): (t: number,
       const across = carried * aim[1];
       out[3 * i + 1] = along * c - across * s;
       out[3 * i + 2] = along * s + across * c;
-      restForward -= out[3 * i + 1];
-      restSide -= out[3 * i + 2];
+      rest[0] -= out[3 * i + 1];
+      rest[1] -= out[3 * i + 2];
     }
-    out[1] += restForward * left;
-    out[2] += restSide * left;
-    out[4] += restForward * (1 - left);
-    out[5] += restSide * (1 - left);
+    return left;
+  };
+}
+
+/**
+ * A prepared reader of both feet's forces in BW, in the fixed axes: left vertical, forward, side, then right,
+ * into `out[0..5]`; allocates nothing.
+ *
+ * The total is what moves the centre of mass: (acceleration + gravity) / gravity. Each foot takes its share
+ * of the load, aimed from its pressure at its pivot, and of what the total holds beyond that its share.
+ */
+export function prepareShotForces(shot: Shot, sampler: ShotSampler): (t: number, out: Float64Array) => void {
+  const aims = prepareAims(shot, sampler);
+  const rest = new Float64Array(2);
+  return (t, out) => {
+    const left = aims(t, out, rest);
+    out[1] += rest[0] * left;
+    out[2] += rest[1] * left;
+    out[4] += rest[0] * (1 - left);
+    out[5] += rest[1] * (1 - left);
   };
 }
 

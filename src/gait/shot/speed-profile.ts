@@ -4,8 +4,8 @@
  * Verstraete 1996); the single values are from memory of their curves. Slow walks need fewer, quick ones
  * more to stop.
  */
-const START = [[1], [0.75, 1], [0.62, 0.88, 1]] as const;
-const STOP = [[0.6], [0.5, 0.8], [0.45, 0.65, 0.85]] as const;
+const START = [[1], [0.8, 1], [0.66, 0.93, 1]] as const;
+const STOP = [[0.7], [0.6, 0.85], [0.55, 0.75, 0.9]] as const;
 
 /** Dimensionless speeds up to which one, and up to which two steps are enough. */
 const START_LIMITS = [0.12, 0.28] as const;

@@ -11,8 +11,23 @@ export interface TrackNode {
 /** How far from straight, over its reach, a piece is still straight: rounding. */
 const STRAIGHT = 1e-12;
 
+/** Nodes nearer to each other than this, in s, are one. */
+export const TOGETHER = 1e-9;
+
+/** Nodes of which none are at the same time: the later one's value, at the time of the end where it is one. */
+function apart(nodes: readonly TrackNode[]): TrackNode[] {
+  const kept: TrackNode[] = [];
+  nodes.forEach((node, i) => {
+    const last = kept[kept.length - 1];
+    if (last === undefined || node.time - last.time > TOGETHER) kept.push(node);
+    else kept[kept.length - 1] = i === nodes.length - 1 ? node : { ...node, time: last.time };
+  });
+  return kept;
+}
+
 /** The track through nodes, smooth to the second derivative; straight where neighbours ask for that. */
-export function trackThrough(nodes: readonly TrackNode[]): PieceTrack {
+export function trackThrough(given: readonly TrackNode[]): PieceTrack {
+  const nodes = apart(given);
   const times = nodes.map(({ time }) => time);
   const powers = nodes.slice(1).map((to, i): number[] => {
     const from = nodes[i];
