@@ -37,7 +37,7 @@ const MOST_ROUNDS = 40;
  *
  * const shot = planShot({ stretches: [{ pace: 'ordinary', steps: 8 }] });
  * console.log(shot.steps.map(({ foot }) => foot[0]).join('')); // → rlrlrlrlrl
- * console.log(shot.steps[9].kind, shot.duration.toFixed(1)); // → close 5.5
+ * console.log(shot.steps[9].kind, shot.duration.toFixed(1)); // → close 5.6
  * ```
  *
  * Source: three steps to pace and two to stop, Jian, Winter, Ishac & Gilchrist 1993.
