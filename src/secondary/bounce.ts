@@ -14,6 +14,7 @@ import {
   keyTrack,
   placeInWorld,
   type Space,
+  settleToFrame,
   turnIntoWorld,
 } from './follower.js';
 import { type FollowerTrack, type SampledTrack, trackExtent } from './follower-track.js';
@@ -213,7 +214,7 @@ function followShot(where: string, reader: DriverReader, shape: BounceShape, opt
     numberProblem('settle', settle, { min: 0, unit: 's' }),
     numberProblem('every', longest, { above: 0, unit: 's' }),
   ]);
-  const whole = reader.duration + settle;
+  const whole = reader.duration + settleToFrame(reader, settle, options.keys);
   // Steps end on the bends of a sampled drive, where there are any.
   const grain = reader.every ?? whole;
   const every = Math.min(whole, grain / Math.max(1, Math.ceil(grain / longest - 1e-9)));

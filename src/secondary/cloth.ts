@@ -12,7 +12,7 @@ import { ClothSim } from './cloth-sim.js';
 import { solveCloth } from './cloth-small.js';
 import { type CarrierName, type CarrierSpec, CHANNELS, type Driver } from './driver.js';
 import { findRepeat, MOST_CYCLES } from './find-loop.js';
-import { checkKeys, type FollowerNote, type KeyOptions, keyTrack } from './follower.js';
+import { checkKeys, type FollowerNote, type KeyOptions, keyTrack, settleToFrame } from './follower.js';
 import { type FollowerTrack, scaleTrack, subtractTrack, trackExtent } from './follower-track.js';
 import type { DriverReader } from './read-driver.js';
 import type { LinkTracks } from './strand.js';
@@ -109,7 +109,12 @@ export function followCloth(driver: Driver, part: ClothPart, options: ClothOptio
   const speed = reader.repeats ? reader.travel : 0;
   const sim = new ClothSim(where, shape, reader.gravity, speed);
   const readBars = readObstacles(where, obstacles);
-  const run = new ClothRun(reader, sim, readBars, obstacles.length, { steps, settle, every, speed });
+  const run = new ClothRun(reader, sim, readBars, obstacles.length, {
+    steps,
+    settle: settleToFrame(reader, settle, keys),
+    every,
+    speed,
+  });
   const free = obstacles.length === 0 && !Number.isFinite(shape.strands[0].spec.limit);
   const answer = reader.repeats
     ? free

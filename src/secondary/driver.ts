@@ -23,6 +23,11 @@ export interface SampledDriver {
   readonly side?: ArrayLike<number>;
   /** Whether the sample after the last is the first again. */
   readonly repeats: boolean;
+  /**
+   * Where it does not repeat: the first sample after each cut or teleport, counted from 0, rising. The jump
+   * gives no kick: either side of it the carrier moves on unaccelerated. Default none.
+   */
+  readonly cuts?: readonly number[];
   /** What `forward` gains over one period in m, where it repeats. Default 0. */
   readonly gain?: number;
   /** Gravity in m/s², ≥ 0. Default 9.80665. */

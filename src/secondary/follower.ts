@@ -44,6 +44,20 @@ export function checkKeys(where: string, keys: KeyOptions | undefined): void {
   ]);
 }
 
+/** Rounding that a time in frames may carry. */
+const FRAME = 1e-6;
+
+/** How long to run after the end of a driver, in s: as asked for, and with keys on to the next whole frame. */
+export function settleToFrame(
+  reader: Pick<DriverReader, 'start' | 'duration'>,
+  settle: number,
+  keys: KeyOptions | undefined,
+): number {
+  if (!keys) return settle;
+  const end = reader.start + reader.duration;
+  return Math.max(settle, Math.ceil((end + settle) * keys.fps - FRAME) / keys.fps - end);
+}
+
 /** A track as sparse keys on whole frames, with the error that they really have. */
 export function keyTrack(track: FollowerTrack, { fps, tolerance }: KeyOptions): FitResult {
   const range = 'cos' in track ? seriesReach(track) : spread(track.values);
@@ -53,7 +67,8 @@ export function keyTrack(track: FollowerTrack, { fps, tolerance }: KeyOptions): 
   const { start, every, values, period, gain = 0 } = track;
   const source = { jet: (t: number, out: Float64Array) => sampleTrack(track, t, out) };
   if (period === undefined) {
-    const end = start + (values.length - 1) * every;
+    // The last whole frame; whoever runs for keys runs up to one.
+    const end = Math.floor((start + (values.length - 1) * every) * fps + FRAME) / fps;
     return fitCurve(source, { ...options, start, end, before: 'holds', after: 'holds' });
   }
   const outside = gain === 0 ? 'loops' : 'travels';

@@ -15,6 +15,7 @@ export {
 export type { FollowerNote, FollowerNoteCode, KeyOptions, Space } from './follower.js';
 export { type FollowerTrack, type SampledTrack, trackValue } from './follower-track.js';
 export { createFollower, type LiveFollower, type LiveOptions } from './live.js';
+export { createDriver, type LiveDriver, type LiveDriverOptions } from './live-driver.js';
 export {
   BOUNCES,
   type BouncePresetName,

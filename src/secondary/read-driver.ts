@@ -8,7 +8,15 @@ import type { Run } from '../gait/run/run.js';
 import type { Shot } from '../gait/shot/shot.js';
 import { createShotSampler } from '../gait/shot/shot-sampler.js';
 import type { Channels, Motion } from '../gait/walk.js';
-import { errorOf, isRecord, numberProblem, recordProblem, refuseAny, show } from '../internal/check.js';
+import {
+  errorOf,
+  isRecord,
+  numberProblem,
+  recordProblem,
+  refuseAny,
+  requireArray,
+  show,
+} from '../internal/check.js';
 import { CHANNELS, type Driver, type PathDriver, type SampledDriver } from './driver.js';
 import { fromSamples, projectPath } from './project-series.js';
 import { sampleSpline, splineAccelerations } from './spline.js';
@@ -225,7 +233,7 @@ function readOpenPaths(driver: PathDriver, curves: readonly Curve[], gravity: nu
   return { start, duration: end - start, repeats: false, gravity, travel, loopError: 0, sample };
 }
 
-const SAMPLE_FIELDS = [...CHANNELS, 'every', 'start', 'repeats', 'gain', 'gravity'];
+const SAMPLE_FIELDS = [...CHANNELS, 'every', 'start', 'repeats', 'gain', 'gravity', 'cuts'];
 
 function readSamples(where: string, driver: SampledDriver): DriverReader {
   const optional = (field: string, value: unknown, bounds = {}) =>
@@ -253,11 +261,30 @@ function readSamples(where: string, driver: SampledDriver): DriverReader {
       refuseAny(where, [numberProblem(`driver.${channel}[${i}]`, values[i], { unit: 'm' })]);
     }
   }
+  checkCuts(where, driver, counts[0]);
   const gravity = driver.gravity ?? STANDARD_GRAVITY;
   const start = driver.start ?? 0;
   return driver.repeats
     ? readLoopSamples(driver, start, counts[0], gravity)
     : readOpenSamples(driver, start, counts[0], gravity);
+}
+
+/** Fewest samples between two cuts: what a speed needs. */
+const BETWEEN_CUTS = 2;
+
+function checkCuts(where: string, { cuts, repeats }: SampledDriver, count: number): void {
+  if (cuts === undefined) return;
+  requireArray(where, 'driver.cuts', cuts);
+  if (repeats && cuts.length > 0) {
+    const rule = 'must be left out where the driver repeats';
+    throw errorOf(where, { field: 'driver.cuts', rule, got: show(cuts), kind: 'range' });
+  }
+  cuts.forEach((cut, i) => {
+    const min = (i > 0 ? cuts[i - 1] : 0) + BETWEEN_CUTS;
+    refuseAny(where, [
+      numberProblem(`driver.cuts[${i}]`, cut, { min, max: count - BETWEEN_CUTS, whole: true }),
+    ]);
+  });
 }
 
 function readLoopSamples(driver: SampledDriver, start: number, count: number, gravity: number): DriverReader {
@@ -278,10 +305,23 @@ function readLoopSamples(driver: SampledDriver, start: number, count: number, gr
 function readOpenSamples(driver: SampledDriver, start: number, count: number, gravity: number): DriverReader {
   const { every } = driver;
   const duration = (count - 1) * every;
+  const { cuts = [] } = driver;
+  const bounds = [0, ...cuts, count];
   const splines = CHANNELS.map((channel) => {
     const values = driver[channel];
-    return values && { values, second: splineAccelerations(values, every) };
+    if (!values) return undefined;
+    const all = Float64Array.from({ length: count }, (_, i) => values[i]);
+    const second = new Float64Array(count);
+    for (let k = 0; k + 1 < bounds.length; k++) {
+      second.set(splineAccelerations(all.subarray(bounds[k], bounds[k + 1]), every), bounds[k]);
+    }
+    return { values: all, second };
   });
+  /** The moment before a cut that stands for the whole of the sample's width up to it. */
+  const held = (x: number): number => {
+    const cut = cuts.find((sample) => x > sample - 1 && x < sample);
+    return cut === undefined ? x : cut - 1;
+  };
   const forward = driver.forward;
   return {
     start,
@@ -292,9 +332,12 @@ function readOpenSamples(driver: SampledDriver, start: number, count: number, gr
     loopError: 0,
     every,
     sample(t, out) {
+      const x = cuts.length > 0 ? held((t - start) / every) : (t - start) / every;
+      // At a cut's last sample the piece before it is read, and at its first the piece after.
+      const before = cuts.includes(x + 1);
       for (let i = 0; i < 3; i++) {
         const spline = splines[i];
-        if (spline) sampleSpline(spline.values, spline.second, every, (t - start) / every, out, 3 * i);
+        if (spline) sampleSpline(spline.values, spline.second, every, x, out, 3 * i, before);
         else out.fill(0, 3 * i, 3 * i + 3);
       }
     },

@@ -18,7 +18,10 @@ export function splineAccelerations(values: ArrayLike<number>, every: number): F
   return second;
 }
 
-/** Value, velocity and acceleration of that spline at `x` sample widths from the first sample. */
+/**
+ * Value, velocity and acceleration of that spline at `x` sample widths from the first sample; at a sample, the
+ * stretch after it is read, or with `before` the one that ends there.
+ */
 export function sampleSpline(
   values: ArrayLike<number>,
   second: Float64Array,
@@ -26,9 +29,10 @@ export function sampleSpline(
   x: number,
   out: Float64Array,
   at: number,
+  before = false,
 ): void {
   const last = values.length - 1;
-  const i = Math.max(0, Math.min(last - 1, Math.floor(x)));
+  const i = Math.max(0, Math.min(last - 1, before ? Math.ceil(x) - 1 : Math.floor(x)));
   const b = x - i;
   const a = 1 - b;
   const h2 = every * every;

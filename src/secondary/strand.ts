@@ -3,7 +3,14 @@ import { choiceProblem, numberProblem, recordProblem, refuseAny } from '../inter
 import { readCarrier } from './carrier.js';
 import { buildChain, type Chain, swingOf } from './chain.js';
 import type { CarrierName, CarrierSpec, Driver } from './driver.js';
-import { checkKeys, type FollowerNote, type KeyOptions, keyTrack, type Space } from './follower.js';
+import {
+  checkKeys,
+  type FollowerNote,
+  type KeyOptions,
+  keyTrack,
+  type Space,
+  settleToFrame,
+} from './follower.js';
 import { type FollowerTrack, scaleTrack, subtractTrack } from './follower-track.js';
 import type { DriverReader } from './read-driver.js';
 import { readStrandPart, type StrandPart } from './strand-part.js';
@@ -214,7 +221,12 @@ function shotOf(
     numberProblem('settle', settle, { min: 0, unit: 's' }),
     numberProblem('every', every, { above: 0, unit: 's' }),
   ]);
-  const run = runStrand(where, reader, forward, side, { settle, every, initial, small: model === 'small' });
+  const run = runStrand(where, reader, forward, side, {
+    settle: settleToFrame(reader, settle, options.keys),
+    every,
+    initial,
+    small: model === 'small',
+  });
   const n = forward.links;
   const trackOf = (plane: 'forward' | 'side', link: number, world: boolean): FollowerTrack => {
     const { bends, rates } = run[plane];
