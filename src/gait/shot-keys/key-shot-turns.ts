@@ -32,13 +32,12 @@ export function keyShotTurns(
   const turns = prepareTurns(shot, delays);
   const grid: FrameGrid = { fps, last, per: PER_FRAME };
   const columns = TURNS.map((): Column => columnFor(grid));
-  const exact = new Float64Array(3 * TURNS.length);
+  const exact = new Float64Array(2 * TURNS.length);
   for (let k = 0; k <= last * PER_FRAME; k++) {
     turns(Math.min(k / PER_FRAME / fps, shot.duration), exact);
-    columns.forEach(({ value, slope, bend }, c) => {
-      value[k] = exact[3 * c];
-      slope[k] = exact[3 * c + 1];
-      bend[k] = exact[3 * c + 2];
+    columns.forEach(({ value, slope }, c) => {
+      value[k] = exact[2 * c];
+      slope[k] = exact[2 * c + 1];
     });
   }
   const curves = columns.map((column) => {
@@ -51,7 +50,7 @@ export function keyShotTurns(
     const t = (k + 0.5) / MEASURED / fps;
     turns(Math.min(t, shot.duration), exact);
     sampler.sample(t, have);
-    for (let c = 0; c < TURNS.length; c++) error = Math.max(error, Math.abs(have[c] - exact[3 * c]));
+    for (let c = 0; c < TURNS.length; c++) error = Math.max(error, Math.abs(have[c] - exact[2 * c]));
   }
   return { curves: placeTurns(curves), error, met: error <= tolerance };
 }

@@ -2,6 +2,7 @@ import type { Series } from '../../curves/series.js';
 import type { PoseDelays, PoseTurns } from '../pose/pose-series.js';
 import { poseSeries } from '../pose/pose-series.js';
 import type { Shot } from '../shot/shot.js';
+import { createShotSampler } from '../shot/shot-sampler.js';
 import { prepareTrack, type TrackSampler } from '../shot/tracks.js';
 
 /** Channels of the turning body, in a fixed order. */
@@ -52,12 +53,18 @@ interface TurnLayer {
   readonly series: readonly Series[];
 }
 
-/** Writes the value, and two derivatives, of every turn in rad, by channel, into `out[3 c … 3 c + 2]`. */
+/** Writes the value and the slope of every turn in rad and rad/s, by channel, into `out[2 c]` and `out[2 c + 1]`. */
 export type TurnSampler = (t: number, out: Float64Array) => void;
+
+/** Channels that lean into a turn with the body; the head stays level. */
+const LEANING = [1, CHEST_ROLL] as const;
 
 /**
  * A prepared reader of a shot's turns: each cycle's `poseSeries` at the phase of its layer, weighed against the turns
- * of a body that stands. Allocates nothing.
+ * of a body that stands. In a turn, pelvis and chest lean inwards by the angle whose tangent is the acceleration
+ * sideways over gravity, v²/(r g). Allocates nothing.
+ *
+ * Source of the lean: statics of a body that turns; common practice, no source, for the head's staying level.
  */
 export function prepareTurns(shot: Shot, delays?: PoseDelays): TurnSampler {
   const rest = new Float64Array(TURNS.length);
@@ -76,12 +83,19 @@ export function prepareTurns(shot: Shot, delays?: PoseDelays): TurnSampler {
   });
   const at = new Float64Array(3);
   const by = new Float64Array(3);
-  const wave = new Float64Array(3);
+  const wave = new Float64Array(2);
+  const lean = prepareLean(shot);
   return (t, out) => {
     for (let c = 0; c < TURNS.length; c++) {
-      out[3 * c] = rest[c];
-      out[3 * c + 1] = 0;
-      out[3 * c + 2] = 0;
+      out[2 * c] = rest[c];
+      out[2 * c + 1] = 0;
+    }
+    if (lean) {
+      lean(t, wave);
+      for (const c of LEANING) {
+        out[2 * c] += wave[0];
+        out[2 * c + 1] += wave[1];
+      }
     }
     for (const { from, to, phase, weight, series } of layers) {
       if (t < from || t > to) continue;
@@ -92,31 +106,40 @@ export function prepareTurns(shot: Shot, delays?: PoseDelays): TurnSampler {
       for (let c = 0; c < TURNS.length; c++) {
         sampleTurn(series[c], cos, sin, wave);
         wave[0] -= rest[c];
-        const slope = wave[1] * at[1];
-        out[3 * c] += by[0] * wave[0];
-        out[3 * c + 1] += by[0] * slope + by[1] * wave[0];
-        out[3 * c + 2] +=
-          by[0] * (wave[2] * at[1] * at[1] + wave[1] * at[2]) + 2 * by[1] * slope + by[2] * wave[0];
+        out[2 * c] += by[0] * wave[0];
+        out[2 * c + 1] += by[0] * wave[1] * at[1] + by[1] * wave[0];
       }
     }
   };
 }
 
-/** A series' value and its derivatives by phase, of the first harmonic's cosine and sine. */
+/** Writes the roll of a body that turns, and its slope; nothing where the shot goes straight on. */
+function prepareLean(shot: Shot): ((t: number, out: Float64Array) => void) | undefined {
+  if (shot.line.segments.length === 0 && shot.base.turn === undefined) return undefined;
+  const sampler = createShotSampler(shot);
+  const { base, heading } = sampler.state;
+  return (t, out) => {
+    sampler.read(t);
+    // Speed times rate of turning is the acceleration to the left; leaning left has the left side down.
+    const side = (base[1] * heading[1]) / shot.gravity;
+    const change = (base[2] * heading[1] + base[1] * heading[2]) / shot.gravity;
+    out[0] = -Math.atan(side);
+    out[1] = -change / (1 + side * side);
+  };
+}
+
+/** A series' value and its slope by phase, of the first harmonic's cosine and sine. */
 function sampleTurn({ mean, cos, sin }: Series, c1: number, s1: number, out: Float64Array): void {
-  let [value, slope, bend] = [mean, 0, 0];
+  let [value, slope] = [mean, 0];
   let [c, s] = [1, 0];
   for (let k = 0; k < cos.length; k++) {
     const next = c * c1 - s * s1;
     s = s * c1 + c * s1;
     c = next;
     const w = 2 * Math.PI * (k + 1);
-    const inPhase = cos[k] * c + sin[k] * s;
-    value += inPhase;
+    value += cos[k] * c + sin[k] * s;
     slope += w * (sin[k] * c - cos[k] * s);
-    bend -= w * w * inPhase;
   }
   out[0] = value;
   out[1] = slope;
-  out[2] = bend;
 }
