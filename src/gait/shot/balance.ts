@@ -3,8 +3,8 @@ import { addTracks } from './add-tracks.js';
 import { BAND, solveBanded } from './banded.js';
 import type { Course, Layout } from './lay-nodes.js';
 import type { PieceTrack, Shot, ShotBase } from './shot.js';
-import { prepareAims } from './shot-forces.js';
-import { createShotSampler } from './shot-sampler.js';
+import { type AimReader, prepareAims } from './shot-forces.js';
+import { createShotSampler, type ShotSampler } from './shot-sampler.js';
 
 /** Pieces that each step, shift and settling is cut into, and points at which each piece is looked at. */
 const PIECES = 2;
@@ -24,8 +24,12 @@ const CALM = 0.05;
  */
 export function balanceBase(shot: Shot, course: Course, layout: Layout): ShotBase {
   let { along, beside } = shot.base;
-  for (const times of windowsOf(shot, course, layout)) {
-    const [a, b] = correct(shot, times);
+  const windows = windowsOf(shot, course, layout);
+  if (windows.length === 0) return shot.base;
+  const sampler = createShotSampler(shot);
+  const aims = prepareAims(shot, sampler);
+  for (const times of windows) {
+    const [a, b] = correct(shot, times, sampler, aims);
     along = addTracks(along, a);
     beside = addTracks(beside, b);
   }
@@ -88,10 +92,13 @@ const SHAPES = Array.from({ length: 6 }, (_, i) => {
 });
 
 /** The corrections along and beside that go over pieces with the given ends. */
-function correct(shot: Shot, times: readonly number[]): [PieceTrack, PieceTrack] {
+function correct(
+  shot: Shot,
+  times: readonly number[],
+  sampler: ShotSampler,
+  aims: AimReader,
+): [PieceTrack, PieceTrack] {
   const { gravity, cycles } = shot;
-  const sampler = createShotSampler(shot);
-  const aims = prepareAims(shot, sampler);
   const feet = new Float64Array(6);
   const rest = new Float64Array(2);
   const inner = times.length - 2;

@@ -43,3 +43,26 @@ export function prepareCycle({ centre }: Walk): CycleSampler {
     }
   };
 }
+
+/** Writes the oscillation of a cycle's height alone, with its first and second derivative by the phase. */
+export function prepareCycleHeight({ centre }: Walk): CycleSampler {
+  const { cos, sin } = centre.height;
+  return (phase, out) => {
+    const theta = 2 * Math.PI * (phase - Math.floor(phase));
+    const c1 = Math.cos(theta);
+    const s1 = Math.sin(theta);
+    let c = 1;
+    let s = 0;
+    out.fill(0, 0, 3);
+    for (let k = 0; k < cos.length; k++) {
+      const next = c * c1 - s * s1;
+      s = s * c1 + c * s1;
+      c = next;
+      const w = 2 * Math.PI * (k + 1);
+      const inPhase = cos[k] * c + sin[k] * s;
+      out[0] += inPhase;
+      out[1] += w * (sin[k] * c - cos[k] * s);
+      out[2] -= w * w * inPhase;
+    }
+  };
+}

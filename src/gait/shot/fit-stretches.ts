@@ -58,8 +58,8 @@ export function fitStretches(spec: StretchedSpec, { swing, patience }: Easing): 
     });
     if (!changed) break;
   }
-  const scales = stretches.map(() => 1);
   const whole = spec.wholeFrames !== undefined;
+  const fits = stretches.map(() => ({ scale: 1, last: 1, measured: 0 }));
   let fitted = walks;
   for (let round = 0; round < MOST_FITS; round++) {
     const measured = measure(fitted);
@@ -69,11 +69,12 @@ export function fitStretches(spec: StretchedSpec, { swing, patience }: Easing): 
       // On whole frames a duration is met as closely as whole steps meet it.
       if (wanted === undefined || (whole && stretch.distance === undefined)) return;
       off = Math.max(off, Math.abs(measured[k] / wanted - 1));
-      scales[k] *= wanted / measured[k];
-      refuseScale(stretch, k, scales[k]);
+      const next = nextScale(fits[k], measured[k], wanted);
+      fits[k] = { scale: next, last: fits[k].scale, measured: measured[k] };
+      refuseScale(stretch, k, next);
     });
     if (off <= CLOSE) break;
-    fitted = walks.map((walk, k) => (scales[k] === 1 ? walk : scaleSteps(walk, scales[k], whole)));
+    fitted = walks.map((walk, k) => (fits[k].scale === 1 ? walk : scaleSteps(walk, fits[k].scale, whole)));
   }
   const notes = fitNotes(walks, fitted);
   const calm = fitted.map((walk, k) => {
@@ -81,6 +82,18 @@ export function fitStretches(spec: StretchedSpec, { swing, patience }: Easing): 
     return swing[k] === 1 ? calmed : scaleSwing(calmed, swing[k]);
   });
   return { course: makeCourse(spec, calm, counts, patience), notes };
+}
+
+/** The next scale to try: along the line through the last two, where they tell it, else in proportion. */
+function nextScale(
+  { scale, last, measured: before }: { scale: number; last: number; measured: number },
+  now: number,
+  wanted: number,
+): number {
+  const slope = (now - before) / (scale - last);
+  const usual = now / scale;
+  if (!(slope > usual / 3 && slope < 3 * usual)) return (scale * wanted) / now;
+  return scale + (wanted - now) / slope;
 }
 
 function guess(stretch: ShotStretch, walk: Walk, least: number): number {

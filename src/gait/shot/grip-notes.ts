@@ -9,7 +9,7 @@ import { createShotSampler } from './shot-sampler.js';
 const MOST_GRIP = 0.6;
 
 /** How often a second the forces are looked at. */
-const PER_SECOND = 60;
+const PER_SECOND = 20;
 
 /** A note where both feet together would need more grip than floors give. */
 export function gripNotes(shot: Shot): Note[] {

@@ -2,8 +2,10 @@ import { scaleSeries } from '../../curves/series.js';
 import type { Note } from '../note.js';
 import { deepestDip } from '../swing-limit.js';
 import type { Walk } from '../walk.js';
+import { prepareCycleHeight } from './cycle-sampler.js';
 import type { Course, Layout } from './lay-nodes.js';
-import { createShotSampler, type ShotPath } from './shot-sampler.js';
+import type { Shot } from './shot.js';
+import { prepareTrack } from './tracks.js';
 
 /** The least load in BW that a cycle may have, so that coming to it and leaving it never asks for a pull. */
 const LEAST_OF_CYCLE = 0.1;
@@ -38,19 +40,20 @@ export function scaleSwing(walk: Walk, factor: number): Walk {
   };
 }
 
+/** What of a shot its load follows from. */
+type LoadPath = Pick<Shot, 'gravity' | 'duration' | 'base' | 'layers' | 'cycles'>;
+
 /** The step in which the load is least, where it is too little; looked at away from the steady stretches. */
 export function lightestStep(
-  shot: ShotPath & { readonly gravity: number },
+  shot: LoadPath,
   { nodes }: Layout,
 ): { readonly step: number; readonly load: number } | undefined {
-  const sampler = createShotSampler(shot);
-  const { base, added } = sampler.state;
+  const loadAt = prepareLoad(shot);
   let step = 0;
   let least = LEAST_ON_GRID;
   const look = (i: number, from: number, to: number): void => {
     for (let j = 0; j <= GRID; j++) {
-      sampler.read(from + ((to - from) * j) / GRID);
-      const load = 1 + (base[8] + added[8]) / shot.gravity;
+      const load = loadAt(from + ((to - from) * j) / GRID);
       if (load >= least) continue;
       least = load;
       step = i;
@@ -63,6 +66,32 @@ export function lightestStep(
   const last = nodes.length - 1;
   if (shot.duration > nodes[last].time) look(last, nodes[last].time, shot.duration);
   return step === 0 ? undefined : { step, load: least };
+}
+
+/** A reader of both feet's load in BW, from the height alone. */
+function prepareLoad({ base, layers, cycles, gravity }: LoadPath): (t: number) => number {
+  const height = prepareTrack(base.height);
+  const out = new Float64Array(3);
+  const [at, by, swing] = [new Float64Array(3), new Float64Array(3), new Float64Array(3)];
+  const parts = layers.map((layer) => ({
+    times: layer.weight.times,
+    phase: prepareTrack(layer.phase),
+    weight: prepareTrack(layer.weight),
+    cycle: prepareCycleHeight(cycles[layer.cycle]),
+  }));
+  return (t) => {
+    height(t, out, 0);
+    let bend = out[2];
+    for (const { times, phase, weight, cycle } of parts) {
+      if (t < times[0] || t > times[times.length - 1]) continue;
+      phase(t, at, 0);
+      weight(t, by, 0);
+      cycle(at[0], swing);
+      const [x, rate, second] = [swing[0], swing[1] * at[1], swing[2] * at[1] ** 2 + swing[1] * at[2]];
+      bend += by[0] * second + 2 * by[1] * rate + by[2] * x;
+    }
+    return 1 + bend / gravity;
+  };
 }
 
 /** What is eased where a transition would pull: the swing of its cycles, the time of first and last step. */

@@ -34,7 +34,8 @@ export function createShotSampler(shot: ShotPath): ShotSampler {
   const beside = prepareTrack(tracks.beside);
   const height = prepareTrack(tracks.height);
   const turn = tracks.turn && prepareTrack(tracks.turn);
-  const layers = shot.layers.map((layer) => prepareLayer(shot, layer));
+  const root = tracks.root && prepareTrack(tracks.root);
+  const layers = shot.layers.filter(({ turnsOnly }) => !turnsOnly).map((layer) => prepareLayer(shot, layer));
   const line = prepareLine(shot.line);
   const state: PathState = {
     base: new Float64Array(9),
@@ -52,6 +53,7 @@ export function createShotSampler(shot: ShotPath): ShotSampler {
     height(t, base, 6);
     added.fill(0);
     rootAdded.fill(0);
+    if (root) root(t, rootAdded, 0);
     for (let i = 0; i < layers.length; i++) layers[i](t, state);
     line(base[0], state.line);
     const { curvature, bend } = state.line;
@@ -63,9 +65,9 @@ export function createShotSampler(shot: ShotPath): ShotSampler {
     for (let i = 0; i < 3; i++) heading[i] += turned[i];
   };
   const write = (out: Float64Array, of: 'centreOfMass' | 'root'): void => {
-    const root = of === 'root';
-    for (let i = 0; i < 3; i++) out[i] = base[6 + i] + (root ? rootAdded[i] : added[6 + i]);
-    if (root) out[0] -= centreAboveRoot;
+    const ofRoot = of === 'root';
+    for (let i = 0; i < 3; i++) out[i] = base[6 + i] + (ofRoot ? rootAdded[i] : added[6 + i]);
+    if (ofRoot) out[0] -= centreAboveRoot;
     writeFlat(state, out);
   };
   return { state, read, write };

@@ -6,13 +6,13 @@ import type { ShotSpec } from './shot-spec.js';
 export type Gait = 'walk' | 'run';
 
 /**
- * Polynomials of fifth degree end to end: between `times[i]` and `times[i + 1]` the value is the sum of
+ * Polynomials end to end, of fifth degree but for those of a run: between `times[i]` and `times[i + 1]` the value is the sum of
  * `powers[i][k] · u^k` with u the elapsed fraction. Continuous with two derivatives where pieces meet.
  */
 export interface PieceTrack {
   /** Ends of the pieces in s, rising; one more than there are pieces. */
   readonly times: readonly number[];
-  /** Six coefficients of each piece. */
+  /** Six coefficients of each piece; up to eight where somebody runs. */
   readonly powers: readonly (readonly number[])[];
 }
 
@@ -91,6 +91,8 @@ export interface Layer {
   readonly phase: PieceTrack;
   /** Weight, from 0 (not there) to 1 (the cycle itself). */
   readonly weight: PieceTrack;
+  /** Whether it only turns the body, and moves it nowhere: while somebody runs, whose path is the base's own. */
+  readonly turnsOnly?: true;
 }
 
 /** One piece of a centre line: its curvature goes smoothly from one value to another over its length. */
@@ -120,6 +122,8 @@ export interface ShotBase {
   readonly height: PieceTrack;
   /** Heading of the body in rad beyond the line's, where it turns by itself. */
   readonly turn?: PieceTrack;
+  /** What the root's height has beyond the layers, in m, where a walk gives way to a run. */
+  readonly root?: PieceTrack;
 }
 
 /** What one stretch of a shot became. */

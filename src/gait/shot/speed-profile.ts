@@ -25,7 +25,7 @@ export function stopFraction(dimensionlessSpeed: number, n: number): number {
   return STOP[stepsFor(dimensionlessSpeed, STOP_LIMITS)][n - 1] ?? 1;
 }
 
-/** How many steps a change of pace takes: one for each 0.15 of dimensionless speed, up to three. */
+/** How many steps a change of pace takes: one for each 0.1 of dimensionless speed, up to four. By eye. */
 export function changeSteps(from: number, to: number): number {
-  return Math.min(3, Math.max(1, Math.ceil(Math.abs(to - from) / 0.15 - 1e-9)));
+  return Math.min(4, Math.max(1, Math.ceil(Math.abs(to - from) / 0.1 - 1e-9)));
 }

@@ -48,7 +48,9 @@ export type TrackSampler = (t: number, out: Float64Array, at: number) => void;
  * A prepared reader of a track: remembers the piece it read last, so that neighbouring times cost no search;
  * allocates nothing. Outside, the value at the nearer end, at rest.
  */
-export function prepareTrack({ times, powers }: PieceTrack): TrackSampler {
+export function prepareTrack(track: PieceTrack): TrackSampler {
+  const { times, powers } = track;
+  if (powers.some(({ length }) => length > 6)) return prepareLongTrack(track);
   const pieces = powers.length;
   const at = Float64Array.from(times);
   const terms = Float64Array.from(powers.flat());
@@ -75,6 +77,37 @@ export function prepareTrack({ times, powers }: PieceTrack): TrackSampler {
     out[to] = a + u * (b + u * (c + u * (d + u * (e + u * f))));
     out[to + 1] = (b + u * (2 * c + u * (3 * d + u * (4 * e + u * 5 * f)))) / span;
     out[to + 2] = (2 * c + u * (6 * d + u * (12 * e + u * 20 * f))) / (span * span);
+  };
+}
+
+/** Most coefficients of a piece: those of a run have up to eight. */
+const LONGEST = 8;
+
+/** A reader of a track with pieces of more than six coefficients. */
+function prepareLongTrack({ times, powers }: PieceTrack): TrackSampler {
+  const pieces = powers.length;
+  const at = Float64Array.from(times);
+  const terms = new Float64Array(LONGEST * pieces);
+  powers.forEach((own, i) => {
+    terms.set(own, LONGEST * i);
+  });
+  let last = 0;
+  return (t, out, to) => {
+    const outside = t < at[0] || t > at[pieces];
+    last = outside ? (t < at[0] ? 0 : pieces - 1) : findPiece(at, pieces, t, last);
+    const span = at[last + 1] - at[last];
+    const u = outside ? (t < at[0] ? 0 : 1) : (t - at[last]) / span;
+    let value = 0;
+    let slope = 0;
+    let bend = 0;
+    for (let k = LONGEST - 1; k >= 0; k--) {
+      bend = bend * u + 2 * slope;
+      slope = slope * u + value;
+      value = value * u + terms[LONGEST * last + k];
+    }
+    out[to] = value;
+    out[to + 1] = outside ? 0 : slope / span;
+    out[to + 2] = outside ? 0 : bend / (span * span);
   };
 }
 
