@@ -10,8 +10,11 @@ import {
 } from '../src/exchange/index.js';
 import { saveFile } from '../src/exchange/node/index.js';
 import { planWalk, textbookCurves } from '../src/gait/index.js';
+import { bellyOf, STRANDS } from '../src/secondary/index.js';
 import { CAST } from './cast.js';
+import { drawFollow } from './draw-follow.js';
 import { makeWalk } from './make-walk.js';
+import { measureFollow } from './measure-follow.js';
 import { printTable } from './print-table.js';
 
 const OUT = 'demo-out';
@@ -43,10 +46,19 @@ await saveFile(join(OUT, 'timing.svg'), chartTiming(made));
 const [slow, , brisk] = CAST.map(({ spec }) => planWalk(spec));
 await saveFile(join(OUT, 'slow-brisk.svg'), chartAgainst(slow, brisk, { names: ['slow', 'brisk'] }));
 await saveFile(join(OUT, 'textbook.svg'), chartTextbook(textbookCurves()));
+const followed = CAST.slice(0, 3).map(({ name, spec }) =>
+  measureFollow(name, spec, { belly: bellyOf(10).part, hair: STRANDS.ponytail.part }),
+);
+await saveFile(join(OUT, 'follow.svg'), drawFollow(followed, 'What three paces do to belly and hair'));
 await saveFile(join(OUT, 'walks.html'), toPage(made, { title: 'The harbour walks' }));
-written += 6;
+written += 7;
 
 console.log(`\n${printTable(made)}\n`);
+for (const { name, load, belly, hair } of followed) {
+  const [l, b, h] = [load.range.toFixed(2), belly.range.toFixed(1), hair.range.toFixed(1)];
+  console.log(`${name}: load over ${l} BW, belly over ${b} cm, tip of the hair over ${h} cm`);
+}
+console.log('');
 console.log(
   `The worst error is that of the root's keyed height, and of the load it implies, to the exact path.`,
 );
@@ -61,6 +73,7 @@ for (const [what, where] of [
   ['each foot and both, by phase', '<walk>-forces.svg'],
   ['height, way and spacing, keyed', '<walk>-root.svg'],
   ['what hangs on, and its lag', '<walk>-follower.svg'],
+  ['load, belly and hair at three paces', 'follow.svg'],
   ['two strides on the same scales, and how they differ', 'slow-brisk.svg'],
   ["one foot's force at three paces, for teaching", 'textbook.svg'],
 ]) {

@@ -40,7 +40,7 @@ export const STRANDS = Object.freeze({
   sash: { part: { length: 0.5, links: 8, taper: 1, dampingRatio: 0.3, dampedBy: 'air' }, source: ROD },
   keyChain: { part: { length: 0.15, links: 6, tipMass: 1, dampingRatio: 0.05 }, source: ROD },
   lightCloth: {
-    part: { length: 0.5, links: 6, dampingRatio: 0.6, dampedBy: 'air', frequencyHz: 1.3 },
+    part: { length: 0.5, links: 6, dampingRatio: 0.5, dampedBy: 'air', frequencyHz: 2 },
     source: PRACTICE,
   },
   heavyCloth: { part: { length: 0.5, links: 6, tipMass: 0.3, dampingRatio: 0.2 }, source: ROD },

@@ -50,7 +50,7 @@ const roots = ROOTS;
 const powers = POWERS;
 
 /** What `Spring.numbers` holds after the eight of its step: the step's length in s, ω, ζ, and what steps share. */
-export const LENGTH = STEP_SIZE;
+export const LENGTH = 8;
 const OMEGA = 9;
 const ZETA = 10;
 const ROOT = 11;

@@ -7,22 +7,25 @@ import { BOUNCES, bellyOf, STRANDS, type StrandPresetName } from '../../src/seco
 import { followStrand } from '../../src/secondary/strand.js';
 import { bob } from './drivers.js';
 
-/** Frames at 24 fps until a start's swing stays below a twentieth, after the parent has stopped. */
-function settleFrames(name: StrandPresetName): number {
+/** A push forwards: how far the tip is dragged, in m, and frames at 24 fps until a twentieth of that is left. */
+function pushed(name: StrandPresetName): { drag: number; settle: number } {
   const forward = Array.from(
     { length: 25 },
     (_, i) => 0.2 * Math.sin(Math.min(1, i / 20) * Math.PI * 0.5) ** 2,
   );
   const { part } = STRANDS[name];
-  const { links } = followStrand({ forward, every: 1 / 60, repeats: false }, part, {
+  const { links, lengths } = followStrand({ forward, every: 1 / 60, repeats: false }, part, {
     settle: 8,
     every: 1 / 24,
     model: 'small',
+    space: 'world',
   });
-  const tip = (t: number) => Math.abs(links.reduce((sum, { pitch }) => sum + trackValue(pitch, t), 0));
+  const rest = links.map(({ pitch }) => trackValue(pitch, 0));
+  const tip = (t: number) =>
+    Math.abs(links.reduce((sum, { pitch }, i) => sum + lengths[i] * (trackValue(pitch, t) - rest[i]), 0));
   const times = Array.from({ length: 200 }, (_, i) => i / 24);
-  const most = Math.max(...times.map(tip));
-  return times.filter((t) => tip(t) > 0.05 * most).length;
+  const drag = Math.max(...times.map(tip));
+  return { drag, settle: times.filter((t) => tip(t) > 0.05 * drag).length };
 }
 
 describe('presets', () => {
@@ -43,12 +46,28 @@ describe('presets', () => {
     expect(Number.isFinite(trackValue(tracks.height, 0.2))).toBe(true);
   });
 
-  it('are ordered as the trade orders them: the heavier settles later', () => {
-    // Source: common practice, no source.
-    expect(settleFrames('shortHair')).toBeLessThan(settleFrames('longHair'));
-    expect(settleFrames('wetHair')).toBeLessThan(settleFrames('longHair'));
-    expect(settleFrames('longHair')).toBeLessThan(settleFrames('plait'));
-    expect(settleFrames('lightCloth')).toBeLessThan(settleFrames('heavyCloth'));
+  it.each([
+    ['shortHair', 'longHair'],
+    ['wetHair', 'longHair'],
+    ['longHair', 'plait'],
+    ['lightCloth', 'heavyCloth'],
+  ] as const)(
+    'are ordered as the trade orders them: %s drags less and settles sooner than %s',
+    (less, more) => {
+      // Source: common practice, no source.
+      const [first, second] = [pushed(less), pushed(more)];
+      expect(first.drag).toBeLessThan(second.drag);
+      expect(first.settle).toBeLessThan(second.settle);
+    },
+  );
+
+  it('let a loose pack go further than a tight one', () => {
+    const reach = (name: 'tightPack' | 'loosePack') => {
+      const { tracks } = followBounce(planWalk({ pace: 'ordinary' }), BOUNCES[name].part);
+      const [low, high] = trackExtent(tracks.height as Series, 0, 1);
+      return high - low;
+    };
+    expect(reach('tightPack')).toBeLessThan(reach('loosePack'));
   });
 
   it('let a heavier belly sag deeper, lag more and settle later', () => {
