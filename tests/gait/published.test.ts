@@ -133,6 +133,28 @@ describe('reaction forces beside published ones', () => {
     }
   });
 
+  it.each(['slow', 'ordinary', 'brisk'] as const)(
+    'of one foot rise to F1 without a stop at the %s pace, and turn back by less than 0.006 BW after F3',
+    (pace) => {
+      // Mean curves of Schreiber & Moissenet 2019 and Schwartz et al. 2008: rise by 0.008 BW or more in each
+      // % of stance from 5 % to 3 % before F1, and do not turn back after F3. The widths are this project's: the
+      // model's harmonics leave a shoulder where the other foot leaves and one where it lands.
+      const walk = planWalk({ pace });
+      const { first, second } = peaksOf(walk);
+      const stance = walk.stance.right.fraction * walk.pace.strideTime;
+      const up = Array.from(
+        { length: 1001 },
+        (_, i) => reactionsAt(walk, (i / 1000) * stance).right.vertical,
+      );
+      for (let i = 50; i < 10 * first.at - 30; i++) expect(up[i + 10] - up[i]).toBeGreaterThan(0.002);
+      let least = second.value;
+      for (let i = Math.round(10 * second.at); i <= 1000; i++) {
+        expect(up[i] - least, `${i / 10} % of stance`).toBeLessThan(0.006);
+        least = Math.min(least, up[i]);
+      }
+    },
+  );
+
   it('peak at about 1.2 BW when walking at 1.5 m/s', () => {
     // Keller et al. 1996, Clin Biomech 11:253: "about 1.2"; the width is one published SD of Schwartz et al.
     const { first, second } = peaksOf(planWalk({ pace: { speed: 1.5 }, body: { legLength: LEG } }));

@@ -22,8 +22,9 @@ import { readTimed } from './timed.js';
 
 const FLAGS = ['--residuals', '--leave-one-out'];
 
-/** Most steps of one fit; from the neutral start 16 were enough. */
+/** Most steps of one fit, and the fraction of the cost that a step has to lower it by. */
 const STEPS = 80;
+const ENOUGH = 3e-4;
 
 function calibrate(measured: Measured, steps: number, name: string): void {
   const residualsAt = (at: readonly number[]): Float64Array => {
@@ -32,7 +33,7 @@ function calibrate(measured: Measured, steps: number, name: string): void {
   };
   const onStep = (step: number, cost: number): void =>
     console.error(`${name}: step ${step}, cost ${cost.toFixed(3)}`);
-  writeParameters(searchLeastSquares(residualsAt, readParameters(), { steps, enough: 1e-4, onStep }).at);
+  writeParameters(searchLeastSquares(residualsAt, readParameters(), { steps, enough: ENOUGH, onStep }).at);
 }
 
 /** Errors of every step by coefficients that were fitted without the walker who made it. */

@@ -13,8 +13,11 @@ import {
   type GroupError,
   type StepError,
 } from './compare.js';
+import { stanceOf } from './mean-curve.js';
 import type { Measured } from './objective.js';
 import { publishedTimes, TIMES } from './peaks.js';
+import { footOverStance, planSpeed } from './predict.js';
+import { compareBends, slopesOf } from './smoothness.js';
 import type { MeasuredStep } from './timed.js';
 
 type Cell = string | number;
@@ -216,6 +219,32 @@ function timedTables(
   ];
 }
 
+function smoothnessTables(measured: Measured): string[] {
+  const thousandths = (x: number): string => (1000 * x).toFixed(1).replace('-', '−');
+  const bends = compareBends(measured.adults, measured.children).map(({ name, model, measured: curve }) => [
+    name,
+    thousandths(Math.min(...curve)),
+    thousandths(Math.min(...model)),
+    thousandths(Math.sqrt(mean(model.map((bend, i) => (bend - curve[i]) ** 2)))),
+  ]);
+  const least = (values: readonly number[]): string => thousandths(Math.min(...values));
+  const paces = [0.86, 1.28, 1.66].map((speed) => {
+    const { rise, fall } = slopesOf(footOverStance(planSpeed(speed), 1000).vertical, 1);
+    return [`model at ${speed} m/s`, least(rise), least(fall)];
+  });
+  const curves = measured.children.slice(1, 4).map((group) => {
+    const { rise, fall } = slopesOf(stanceOf(group).vertical, 1);
+    return [`children, ${group.name.toLowerCase()}`, least(rise), least(fall)];
+  });
+  return [
+    '## How smooth one foot’s vertical force is',
+    'Second differences over ± 2 % of stance, from 8 to 92 % of it, in 0.001 BW per (% of stance)²: the sharpest downward bend of the mean curve and of the model, and the root mean square difference.',
+    table(['mean curve of', 'measured', 'model', 'difference'], bends),
+    'The least slope over any 1 % of stance on the way up to F1 and the least on the way down from F3, in 0.001 BW per % of stance; below 0 the force turns back.',
+    table(['curve', 'rise', 'fall'], [...curves, ...paces]),
+  ];
+}
+
 /** The whole report; with the steps of refits that had not seen them, where there were any. */
 export function reportResiduals(
   measured: Measured,
@@ -237,6 +266,7 @@ export function reportResiduals(
       bars.map(({ what, asked, found, met }) => [what, asked, found, met ? 'met' : '**missed**']),
     ),
     ...groupTables(compareGroups(measured.children)),
+    ...smoothnessTables(measured),
     '## The adults',
     'Schreiber & Moissenet 2019, 18 adults, 36 trials, 72 steps. Root mean square over stance in BW between the model and each step; the model is told speed, step time, mass and stature, and not the condition.',
     stepTable(kinds),
