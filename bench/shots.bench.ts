@@ -1,73 +1,69 @@
-/** Planning a shot of 20 s, keying all of it at 24 frames a second, and eight strands that follow it. */
-import { footTracks, keyMotion, keyRoot, planShot, type ShotSpec } from '../src/gait/index.js';
-import { followStrand } from '../src/secondary/index.js';
+/** Planning a shot of about 20 s and sampling it; beside it, planning as many walks as it rides on. */
+import { planShot, planWalk, readMotion, type ShotSpec } from '../src/gait/index.js';
 import { bench, createRng } from './harness.js';
 
-const COUNT = 16;
-const STRANDS = 8;
+const COUNT = 64;
+const FPS = 24;
 
-// Speeds that differ a little, so that no two calls plan the same shot; about 20 s and 36 steps each.
+// No two calls plan the same shot: paces and places differ.
 const rng = createRng(11);
-const specs = Array.from({ length: COUNT }, (): ShotSpec => {
-  const speed = (mean: number) => ({ speed: mean * (0.98 + 0.04 * rng()) });
-  return {
+const specs = Array.from(
+  { length: COUNT },
+  (): ShotSpec => ({
     stretches: [
-      { pace: speed(1.28), steps: 12 },
-      { pace: speed(1.66), steps: 12, turn: { by: 0.5 } },
-      { pace: speed(0.86), steps: 10 },
+      { pace: { speed: 1 + 0.4 * rng() }, distance: 6 + rng() },
+      { pace: { speed: 1.4 + 0.3 * rng() }, steps: 10, turn: { by: rng() } },
+      { distance: 6 + rng() },
     ],
-  };
-});
-const shots = specs.map((spec) => planShot(spec));
-const keyed = shots.map((shot) => keyMotion(shot, { fps: 24, of: 'root' }));
-const keys = keyed[0].root.height.keys.length;
-const worst = Math.max(...keyed.map(({ error }) => error.root.height.value.max));
-const slip = Math.max(...keyed.map(({ error }) => error.slip));
+  }),
+);
+const shots = specs.map(planShot);
+const readers = shots.map(readMotion);
+const centre = new Float64Array(9);
+const forces = new Float64Array(6);
 
-/** Eight strands of hair side by side, each as small swings about plumb; numbers of the last one. */
-function followAll(index: number): number {
-  let sum = 0;
-  for (let k = 0; k < STRANDS; k++) {
-    const part = { length: 0.2 + 0.01 * k, links: 5, dampingRatio: 0.25 };
-    const follower = followStrand(shots[index & (COUNT - 1)], part, { model: 'small' });
-    sum += follower.duration;
-  }
-  return sum;
-}
-
-bench('plan a shot of 20 s', [{ name: 'planShot', run: (i) => planShot(specs[i & (COUNT - 1)]).duration }]);
-
-bench(
-  'key a shot of 20 s at 24 frames a second',
-  [
-    {
-      name: 'keyRoot, root',
-      keys,
-      maxError: 1000 * worst,
-      run: (i) => keyRoot(shots[i & (COUNT - 1)], { fps: 24, of: 'root' }).frames,
-    },
-    {
-      name: 'footTracks',
-      keys: keyed[0].feet.left.height.keys.length,
-      maxError: 1000 * slip,
-      run: (i) => footTracks(shots[i & (COUNT - 1)], { fps: 24 }).frames,
-    },
-    {
-      name: 'keyMotion, 29 curves',
-      maxError: 1000 * worst,
-      run: (i) => keyMotion(shots[i & (COUNT - 1)], { fps: 24, of: 'root' }).frames,
-    },
-  ],
-  { errorLabel: 'height or slip, mm' },
+/** Largest distance over the shots between summed forces and the acceleration that is returned, in BW. */
+const missed = Math.max(
+  ...readers.map((reader) => {
+    let most = 0;
+    for (let i = 0; i <= 500; i++) {
+      const t = (reader.duration * i) / 500;
+      reader.sampleCentre(t, centre);
+      reader.sampleForces(t, forces);
+      most = Math.max(most, Math.abs(forces[0] + forces[3] - 1 - centre[2] / reader.gravity));
+    }
+    return most;
+  }),
 );
 
-bench('all of it: plan, key, eight strands of five links (at most 60 ms)', [
+bench(
+  'plan a shot of about 16 s',
+  [
+    { name: 'planShot', maxError: missed, run: (i) => planShot(specs[i & (COUNT - 1)]).duration },
+    {
+      name: 'planWalk, of its three stretches',
+      run: (i) =>
+        (specs[i & (COUNT - 1)].stretches ?? []).reduce(
+          (sum, { pace = 'ordinary' }) => sum + planWalk({ pace }).pace.stepTime,
+          0,
+        ),
+    },
+  ],
+  { errorLabel: '|force − acceleration|, BW' },
+);
+
+bench('sample a shot on every frame', [
   {
-    name: 'planShot, keyMotion, followStrand',
+    name: 'centre and both feet, 24 a second',
     run: (i) => {
-      const shot = planShot(specs[i & (COUNT - 1)]);
-      return keyMotion(shot, { fps: 24, of: 'root' }).frames + followAll(i);
+      const reader = readers[i & (COUNT - 1)];
+      let sum = 0;
+      for (let k = 0; k < reader.duration * FPS; k++) {
+        reader.sampleCentre(k / FPS, centre);
+        reader.sampleForces(k / FPS, forces);
+        sum += centre[0] + forces[0];
+      }
+      return sum;
     },
   },
-  { name: 'followStrand alone', run: followAll },
 ]);

@@ -39,9 +39,14 @@ function pointIn(segment: LineSegment, u: number, out: LinePoint): void {
   out.heading = heading + turnAt(segment, u);
   out.forward = forward;
   out.side = side;
-  if (from === 0 && to === 0) {
-    out.forward += length * u * Math.cos(heading);
-    out.side += length * u * Math.sin(heading);
+  if (from === to) {
+    // The chord of an arc, which points half of its turn on.
+    const way = length * u;
+    const half = (from * way) / 2;
+    // So little turn is none: its square is below rounding.
+    const chord = Math.abs(half) < 1e-9 ? way : (way * Math.sin(half)) / half;
+    out.forward += chord * Math.cos(heading + half);
+    out.side += chord * Math.sin(heading + half);
     return;
   }
   const reach = Math.max(Math.abs(from), Math.abs(to)) * length * u;

@@ -35,6 +35,8 @@ export function prepareCycle({ centre }: Walk): CycleSampler {
       for (let j = 0; j < 3; j++) {
         const a = terms[PER_HARMONIC * k + 2 * j];
         const b = terms[PER_HARMONIC * k + 2 * j + 1];
+        // Of equal halves every other harmonic is nothing.
+        if (a === 0 && b === 0) continue;
         const inPhase = a * c + b * s;
         out[3 * j] += inPhase;
         out[3 * j + 1] += w * (b * c - a * s);

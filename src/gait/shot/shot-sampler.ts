@@ -78,19 +78,24 @@ export function createShotSampler(shot: ShotPath): ShotSampler {
  * line, and the layers' oscillation turned with the heading of the body. Exact by the chain rule.
  */
 function writeFlat({ base, added, heading, line }: PathState, out: Float64Array): void {
-  const { curvature: k, bend } = line;
-  const [c, s] = [Math.cos(line.heading), Math.sin(line.heading)];
-  const [b, n] = [base[3], base[4]];
+  const k = line.curvature;
+  const c = Math.cos(line.heading);
+  const s = Math.sin(line.heading);
+  const b = base[3];
+  const n = base[4];
   // The base: progress along the line and offset to its left, in the line's own directions.
   const rate = k * base[1];
   const stretch = 1 - b * k;
   const alongRate = base[1] * stretch;
-  const alongBend = base[2] * stretch - base[1] * (n * k + b * bend * base[1]) - n * rate;
+  const alongBend = base[2] * stretch - base[1] * (n * k + b * line.bend * base[1]) - n * rate;
   const acrossBend = base[5] + alongRate * rate;
-  const [p, q] = [Math.cos(heading[0]), Math.sin(heading[0])];
+  const p = Math.cos(heading[0]);
+  const q = Math.sin(heading[0]);
   // The oscillation, in the body's directions, which turn at a rate of their own.
-  const [w, v] = [heading[1], heading[2]];
-  const [f, g] = [added[0], added[3]];
+  const w = heading[1];
+  const v = heading[2];
+  const f = added[0];
+  const g = added[3];
   const f1 = added[1] - g * w;
   const g1 = added[4] + f * w;
   const f2 = added[2] - 2 * added[4] * w - g * v - f * w * w;

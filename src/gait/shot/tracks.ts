@@ -66,14 +66,12 @@ export function prepareTrack(track: PieceTrack): TrackSampler {
     const span = at[last + 1] - at[last];
     const u = (t - at[last]) / span;
     const i = 6 * last;
-    const [a, b, c, d, e, f] = [
-      terms[i],
-      terms[i + 1],
-      terms[i + 2],
-      terms[i + 3],
-      terms[i + 4],
-      terms[i + 5],
-    ];
+    const a = terms[i];
+    const b = terms[i + 1];
+    const c = terms[i + 2];
+    const d = terms[i + 3];
+    const e = terms[i + 4];
+    const f = terms[i + 5];
     out[to] = a + u * (b + u * (c + u * (d + u * (e + u * f))));
     out[to + 1] = (b + u * (2 * c + u * (3 * d + u * (4 * e + u * 5 * f)))) / span;
     out[to + 2] = (2 * c + u * (6 * d + u * (12 * e + u * 20 * f))) / (span * span);
