@@ -72,7 +72,13 @@ const definitions: Readonly<Record<string, JsonSchema>> = {
       toeBend: ref('curve'),
       heading: ref('curve'),
       contacts: listOf(record({ land: number, flat: number, heelOff: number, lift: number })),
-      plants: listOf(record({ forward: number, side: number, heading: number })),
+      plants: listOf(
+        record(
+          { forward: number, side: number, heading: number, height: number, pitch: number },
+          'height',
+          'pitch',
+        ),
+      ),
       shape: record({ heelToBall: positive, ballToToe: positive, breadth: positive }),
       error: record({ slip: notNegative, path: notNegative }),
     },

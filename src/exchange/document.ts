@@ -13,7 +13,7 @@ export const DOCUMENT_FORMAT = 'underfoot-motion';
 
 /**
  * Version that this library writes; it reads every earlier one with the same first number. 1.1 added `turns`,
- * `heading`, a follower's `part` and, for motions that do not repeat, a `pace` that is left out.
+ * a follower's `part`, and for shots `heading` and the height and pitch of plants.
  */
 export const DOCUMENT_VERSION = '1.1';
 
@@ -24,6 +24,14 @@ export interface DocumentRoot extends Channels<Curve> {
   readonly heading?: Curve;
   /** Achieved error of each channel, where the curves were fitted. */
   readonly error?: Partial<Channels<KeyedError>>;
+}
+
+/** Where a foot stands once. */
+export interface DocumentPlant extends FootPlant {
+  /** Height of the ground under the heel in m; level with the floor where left out. */
+  readonly height?: number;
+  /** Slope of the ground along the foot in rad, positive with the front down. */
+  readonly pitch?: number;
 }
 
 /**
@@ -38,8 +46,8 @@ export interface DocumentFoot extends Channels<Curve> {
   /** Direction in which the foot points, in rad, where it changes; positive is turned left. */
   readonly heading?: Curve;
   readonly contacts: readonly FootContact[];
-  /** One plant for each contact. */
-  readonly plants: readonly FootPlant[];
+  /** One plant for each contact; those of a shot say how high the ground under the heel is, and how it slopes. */
+  readonly plants: readonly DocumentPlant[];
   readonly shape: FootShape;
   /** Farthest in m that what is planted slips, and that the curves stray from the path in the air. */
   readonly error: { readonly slip: number; readonly path: number };

@@ -3,6 +3,7 @@ export type {
   DocumentFoot,
   DocumentForces,
   DocumentMark,
+  DocumentPlant,
   DocumentRoot,
   DocumentTurns,
   FollowerCarrier,

@@ -9,11 +9,16 @@ const WHOLE = 1e-9;
 
 /**
  * The floor's forces at whole parts of frames from the motion's start: one cycle without its seam twice,
- * or the whole of a motion that does not repeat.
+ * or so many seconds of a motion that does not repeat.
  */
-export function sampleForces(motion: Motion, rate: FrameRate, perFrame: number): DocumentForces {
+export function sampleForces(
+  motion: Motion,
+  rate: FrameRate,
+  perFrame: number,
+  duration: number,
+): DocumentForces {
   const reader = readMotion(motion);
-  const exact = reader.duration * framesPerSecond(rate) * perFrame;
+  const exact = duration * framesPerSecond(rate) * perFrame;
   const near = Math.round(exact);
   const whole = Math.abs(exact - near) <= WHOLE * Math.max(1, exact);
   const steps = whole ? near : Math.ceil(exact);

@@ -2,11 +2,12 @@ import type { Curve } from '../curves/curve.js';
 import type { FootTrack } from '../gait/feet/foot-tracks.js';
 import { keyMotion } from '../gait/key-motion.js';
 import { keyRoot } from '../gait/key-root.js';
-import { requireWalk } from '../gait/motion.js';
+import { requireMotion } from '../gait/motion.js';
+import type { Shot } from '../gait/shot/shot.js';
 import { snapToFrames } from '../gait/snap-to-frames.js';
 import { timingChart } from '../gait/timing-chart.js';
-import type { Motion, Walk } from '../gait/walk.js';
-import { refuseAny, requireNumber, requireRecord, show } from '../internal/check.js';
+import type { Motion, Sides, Walk } from '../gait/walk.js';
+import { errorOf, refuseAny, requireNumber, requireRecord, show } from '../internal/check.js';
 import {
   DOCUMENT_FORMAT,
   DOCUMENT_VERSION,
@@ -17,10 +18,10 @@ import {
   type DocumentTurns,
   type MotionDocument,
 } from './document.js';
-import { framesPerSecond } from './frame-rate.js';
+import { framesPerSecond, timeOfFrames } from './frame-rate.js';
 import { LIBRARY_VERSION } from './library-version.js';
 import { sampleForces } from './sample-forces.js';
-import { resolveScene, type SceneSpec } from './scene.js';
+import { resolveScene, type Scene, type SceneSpec } from './scene.js';
 
 /** What goes into a document beside the motion. */
 export interface DocumentOptions {
@@ -47,10 +48,11 @@ const FIELDS = ['name', 'scene', 'root', 'turns', 'followers', 'samplesPerFrame'
  * One document of everything about a motion: curves, forces, feet, followers, chart and notes, with the
  * conventions of the scene it goes to.
  *
- * The walk is brought onto the scene's whole frames as `snapToFrames` does, keyed where no keys are given,
- * and its forces are sampled on whole parts of frames.
+ * A walk is brought onto the scene's whole frames as `snapToFrames` does; a shot keeps its times, and its
+ * curves are open. Both are keyed where no keys are given, and their forces are sampled on whole parts of
+ * frames.
  *
- * @param motion - a planned walk
+ * @param motion - a planned walk or shot
  * @param options - name and scene, both required; keys, followers, force samples per frame in [1, 64]
  * @returns plain read-only data that survives JSON
  * @throws RangeError or TypeError naming field, rule and value
@@ -74,29 +76,90 @@ export function toDocument(motion: Motion, options: DocumentOptions): MotionDocu
   }
   const scene = resolveScene(where, options.scene);
   requireNumber(where, 'samplesPerFrame', samplesPerFrame, { whole: true, min: 1, max: 64 });
-  const fps = framesPerSecond(scene.frameRate);
-  const walk = snapToFrames(requireWalk(where, motion), { fps });
-  const { height, forward, side, of, error } = options.root ?? keyRoot(walk, { fps, of: 'root' });
-  const { feet, ...turned } = keyMotion(walk, { fps, of: 'root', tolerance: UNSEEN });
+  const given = requireMotion(where, motion);
+  const content = contentOf(where, given, scene, options);
+  const { root, turns, feet, of, ...rest } = content;
+  const { heading, error, ...channels } = root;
   return {
     format: DOCUMENT_FORMAT,
     version: DOCUMENT_VERSION,
     name,
-    made: { by: 'underfoot', version: LIBRARY_VERSION, spec: walk.spec },
+    made: { by: 'underfoot', version: LIBRARY_VERSION, spec: of.spec },
     scene,
     units: { length: 'm', time: 's', angle: 'rad', force: 'BW', mass: 'kg' },
-    body: walk.body,
-    gravity: walk.gravity,
+    body: of.body,
+    gravity: of.gravity,
+    ...rest,
+    root: {
+      of: channels.of,
+      height: channels.height,
+      forward: channels.forward,
+      side: channels.side,
+      ...(heading && turnsAtAll(heading) ? { heading } : {}),
+      ...(error ? { error } : {}),
+    },
+    feet: { left: footOf(feet.left), right: footOf(feet.right) },
+    turns: turnsOf(options.turns ?? turns),
+    forces: sampleForces(of, scene.frameRate, samplesPerFrame, rest.span.duration),
+    followers,
+  };
+}
+
+/** What differs between documents of kinds of motion. */
+interface Content extends Pick<MotionDocument, 'pace' | 'span' | 'chart' | 'notes'> {
+  readonly root: DocumentRoot;
+  readonly turns: DocumentTurns;
+  readonly feet: Sides<FootTrack & { readonly heading?: Curve }>;
+  /** The motion that is told: the given one, brought onto whole frames where it repeats. */
+  readonly of: Motion;
+}
+
+function contentOf(where: string, motion: Motion, scene: Scene, options: DocumentOptions): Content {
+  if (motion.kind === 'walk') return walkContent(motion, scene, options);
+  if (motion.kind === 'shot') return shotContent(motion, scene, options);
+  const { kind } = motion as { kind: unknown };
+  const rule = 'must be "walk" or "shot": other motions have no keys';
+  throw errorOf(where, { field: 'motion.kind', rule, got: show(kind), kind: 'range' });
+}
+
+function walkContent(given: Walk, { frameRate, firstFrame }: Scene, options: DocumentOptions): Content {
+  const fps = framesPerSecond(frameRate);
+  const walk = snapToFrames(given, { fps });
+  const { feet, error, ...turned } = keyMotion(walk, { fps, of: 'root', tolerance: UNSEEN });
+  return {
+    of: walk,
     pace: walk.pace,
     span: { start: 0, duration: walk.pace.strideTime, repeats: true },
-    root: { of, height, forward, side, ...(error ? { error } : {}) },
-    feet: { left: footOf(feet.left), right: footOf(feet.right) },
-    turns: turnsOf(options.turns ?? { ...turned, error: turned.error.turns }),
-    forces: sampleForces(walk, scene.frameRate, samplesPerFrame),
-    chart: chartOf(walk, fps, scene.firstFrame),
-    followers,
+    root: options.root ?? keyRoot(walk, { fps, of: 'root' }),
+    feet,
+    turns: { ...turned, error: error.turns },
+    chart: marksOf(timingChart(walk, { fps, firstFrame, wholeFrames: false }).marks),
     notes: walk.notes,
   };
+}
+
+/** A shot keeps its own times; its curves are open, end on a whole frame and hold there. */
+function shotContent(shot: Shot, { frameRate, firstFrame }: Scene, options: DocumentOptions): Content {
+  const fps = framesPerSecond(frameRate);
+  const { feet, root, of, error, notes, frames, ...turned } = keyMotion(shot, { fps, of: 'root' });
+  return {
+    of: shot,
+    span: { start: 0, duration: timeOfFrames(frameRate, frames), repeats: false },
+    root: options.root ? { heading: root.heading, ...options.root } : { of, ...root, error: error.root },
+    feet,
+    turns: { ...turned, error: error.turns },
+    chart: marksOf(timingChart(shot, { fps, firstFrame }).marks),
+    notes: [...shot.notes, ...notes],
+  };
+}
+
+function marksOf(marks: readonly DocumentMark[]): DocumentMark[] {
+  return marks.map(({ pose, foot, time, frame }) => ({ pose, foot, time, frame }));
+}
+
+/** Whether a heading is ever another one than the first. */
+function turnsAtAll({ keys }: Curve): boolean {
+  return keys.some(({ value, in: before, out }) => value !== 0 || before.slope !== 0 || out.slope !== 0);
 }
 
 /** Only the turns and their error, without what else `keyMotion` gives. */
@@ -124,12 +187,19 @@ function plain(curve: Curve): Curve {
   return { ...curve, keys: curve.keys.map((key) => ({ ...key, time: key.time + 0 })) };
 }
 
-function footOf(track: FootTrack): DocumentFoot {
-  const { height, forward, side, pitch, toeBend, contacts, plants, shape, error } = track;
-  return { height, forward, side, pitch, toeBend, contacts, plants, shape, error };
-}
-
-function chartOf(walk: Walk, fps: number, firstFrame: number): DocumentMark[] {
-  const { marks } = timingChart(walk, { fps, firstFrame, wholeFrames: false });
-  return marks.map(({ pose, foot, time, frame }) => ({ pose, foot, time, frame }));
+function footOf({
+  height,
+  forward,
+  side,
+  pitch,
+  toeBend,
+  heading,
+  contacts,
+  plants,
+  shape,
+  error,
+}: Content['feet']['left']): DocumentFoot {
+  const own = { height, forward, side, pitch, toeBend };
+  const way = heading && turnsAtAll(heading) ? { heading } : {};
+  return { ...own, ...way, contacts, plants, shape, error };
 }

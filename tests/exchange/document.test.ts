@@ -59,7 +59,8 @@ describe('a motion document', () => {
         for (const angle of ['heading', 'roll', 'pitch'] as const) {
           const curve = example.turns![part][angle];
           assertClose(evaluate(curve, time), evaluateSeries(series[part][angle], time).value, {
-            abs: error + 1e-12,
+            // Measured on a grid of times; between them it may be a hair more.
+            abs: 1.02 * error,
           });
         }
       }

@@ -67,7 +67,7 @@ function contactsOf({ feet, span }: MotionDocument): Marks['contacts'] {
     feet[side].contacts
       .map(({ land }) => (land - span.start) / span.duration)
       .map((at) => [span.repeats ? at - Math.floor(at) : at, side] as const)
-      .filter(([at]) => at >= 0 && at < 1),
+      .filter(([at]) => (span.repeats ? at >= 0 : at > 0) && at < 1),
   );
 }
 

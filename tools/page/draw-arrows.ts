@@ -1,6 +1,5 @@
 /// <reference lib="dom" />
 import type { FigurePose } from '../../src/exchange/figure/pose-figure.js';
-import { turned } from '../../src/exchange/figure/turns.js';
 import type { Camera } from './camera.js';
 import { set, svg, through } from './dom.js';
 import type { Spot } from './outline.js';
@@ -32,7 +31,7 @@ export function makeArrows(parent: Element): DrawArrows {
       const { heel, ball } = pose.legs[side];
       const low = Math.min(heel[1], ball[1]);
       const under = camera.place([(heel[0] + ball[0]) / 2, low, (heel[2] + ball[2]) / 2]);
-      return { side, tail: drawArrow(arrows[side], under, forces[side], pose, camera) };
+      return { side, tail: drawArrow(arrows[side], under, forces[side], camera) };
     });
     const [a, b] = tails.map(({ tail }) => tail?.[0] ?? 0);
     for (const { side, tail } of tails) {
@@ -54,12 +53,10 @@ function drawArrow(
   { shaft, tip }: { readonly shaft: SVGPathElement; readonly tip: SVGPathElement },
   [x, y]: Spot,
   [up, ahead, left]: FootForce,
-  { turns }: FigurePose,
   camera: Camera,
 ): Spot | undefined {
-  const level = camera.across(turned(turns.heading, [ahead, 0, left]));
-  const pixels = Math.abs(camera.across([1, 0, 0])) + Math.abs(camera.across([0, 0, 1])) || 1;
-  const perMetre = Math.hypot(camera.across([1, 0, 0]), camera.across([0, 0, 1])) || pixels;
+  const level = camera.across([ahead, 0, left]);
+  const perMetre = Math.hypot(camera.across([1, 0, 0]), camera.across([0, 0, 1])) || 1;
   const [dx, dy] = [(level / perMetre) * ARROW, -up * ARROW];
   const length = Math.hypot(dx, dy);
   if (up < LEAST || length < 2) {

@@ -6,6 +6,7 @@ import { type Camera, makeCamera, type View } from './camera.js';
 import { set, svg, through } from './dom.js';
 import { makeArrows } from './draw-arrows.js';
 import { makeBody } from './draw-body.js';
+import { makeGround } from './draw-ground.js';
 import { makeParts } from './draw-parts.js';
 import { readForces } from './read-forces.js';
 
@@ -24,8 +25,6 @@ const HEIGHT = 318;
 const FLOOR = 222;
 /** Share of the drawing's height that the tallest of the figures takes. */
 const FILL = 0.92;
-/** Distance in m between two marks on the floor. */
-const MARK = 0.5;
 
 /** The stage of a motion; `fit` has to be called before it is drawn. */
 export function makeStage(parent: Element, document: MotionDocument): Stage {
@@ -39,9 +38,7 @@ export function makeStage(parent: Element, document: MotionDocument): Stage {
     class: 'stage',
     'aria-label': `${document.name}: a figure walking, with the floor's force under each foot`,
   });
-  const floor = svg(element, 'g', { class: 'floor' });
-  svg(floor, 'path', { d: `M0 ${FLOOR}H${WIDTH}` });
-  const marks = svg(floor, 'path', { d: '' });
+  const ground = makeGround(element, document, { width: WIDTH, floor: FLOOR });
   const trail = makeTrail(element, document, (time) => figure.at(time, false).pelvis);
   const skirted = figure.parts.some(({ kind, carrier }) => kind === 'cloth' && carrier === 'hips');
   const body = makeBody(element, figure, skirted);
@@ -50,30 +47,15 @@ export function makeStage(parent: Element, document: MotionDocument): Stage {
 
   const draw = (time: number, view: View): void => {
     const pose = figure.at(time);
-    const camera = makeCamera(view, pose.pelvis, [WIDTH / 2, FLOOR], pixels);
-    drawMarks(pose.pelvis, camera, view);
+    // The ground under the character stays where the floor is drawn.
+    const low = FLOOR + ground.heightAt(time) * pixels;
+    const camera = makeCamera(view, pose.pelvis, [WIDTH / 2, low], pixels);
+    ground.draw(time, pose.pelvis, camera, view !== 'front');
     trail(time, camera);
     body.draw(pose, camera, pixels);
     drawParts(pose, camera, pixels);
     drawArrows(pose, forcesAt(time), camera);
   };
-
-  function drawMarks([eye]: Triple, camera: Camera, view: View): void {
-    if (view === 'front') {
-      set(marks, { d: '' });
-      return;
-    }
-    const step = Math.abs(camera.across([1, 0, 0])) || 1;
-    const reach = Math.ceil(WIDTH / step / 2 / MARK) + 1;
-    const first = Math.floor(eye / MARK) - reach;
-    const xs = Array.from({ length: 2 * reach + 2 }, (_, i) => camera.place([(first + i) * MARK, 0, 0])[0]);
-    set(marks, {
-      d: xs
-        .filter((x) => x >= 0 && x <= WIDTH)
-        .map((x) => `M${x.toFixed(1)} ${FLOOR}l-5 9`)
-        .join(''),
-    });
-  }
 
   const fit = (tallest: number): void => {
     pixels = (FILL * FLOOR) / tallest;

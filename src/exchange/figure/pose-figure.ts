@@ -42,7 +42,7 @@ export interface Figure {
   at(time: number, parts?: boolean): FigurePose;
 }
 
-/** Times looked at to find how far the legs have to reach. */
+/** Times a second, and at least, looked at to find how far the legs have to reach. */
 const LOOKS = 64;
 
 /** How far the arms swing over how far the opposite thigh does, and how bent the elbow is, in rad. By eye. */
@@ -85,8 +85,9 @@ export function makeFigure(document: MotionDocument): Figure {
     const draft = figureShapeOf(body, 0);
     const { start, duration } = document.span;
     let reach = 0;
-    for (let i = 0; i < LOOKS; i++) {
-      const time = start + (duration * i) / LOOKS;
+    const looks = Math.ceil(LOOKS * Math.min(60, Math.max(1, duration)));
+    for (let i = 0; i <= looks; i++) {
+      const time = start + (duration * i) / looks;
       const pelvis = pelvisAt(time);
       const turns = readTurns(time);
       for (const side of SIDES) {

@@ -25,15 +25,15 @@ export interface RefitOptions {
   readonly tolerance: number;
 }
 
-/** Most halvings of one segment: 1/128 of it, where the error of a smooth curve is 1e-8 of what it was. */
-const HALVINGS = 7;
+/** Most halvings of one segment: 1/1024 of it, far past where the error of a smooth curve matters. */
+const HALVINGS = 10;
 
 /** Looks within a segment; odd, so that the middle is one of them. */
 const LOOKS = 15;
 
 /**
  * A function as cubic Hermite keys: the knots, and halvings between them until the tolerance is met or a
- * segment has been halved seven times. Where the function is a cubic between knots nothing is added and the
+ * segment has been halved ten times. Where the function is a cubic between knots nothing is added and the
  * error is rounding.
  */
 export function refitHermite(fn: VectorFunction, options: RefitOptions): HermiteTrack {

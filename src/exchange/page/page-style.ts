@@ -35,7 +35,10 @@ label{display:inline-flex;gap:.45rem;align-items:center}
 #panels{display:grid;gap:1.1rem;grid-template-columns:repeat(auto-fit,minmax(min(100%,19rem),1fr));max-width:calc(var(--shown,1)*34rem)}
 .panel{background:var(--panel);border-top:4px solid var(--ink);padding:.8rem 1rem 1rem}
 .stage,.chart{display:block;width:100%;height:auto}
-.floor path{fill:none;stroke:var(--muted);stroke-width:1.4}
+.ground{fill:none;stroke:var(--muted);stroke-width:1.4}
+.print{fill:none;stroke-width:3;stroke-linecap:round;stroke-opacity:.55}
+.print.left{stroke:var(--left-line)}
+.print.right{stroke:var(--right-line)}
 .limb{stroke-linejoin:round}
 .limb:not(.foot){stroke:var(--panel);stroke-width:1}
 .foot.left{stroke:var(--left-line)}

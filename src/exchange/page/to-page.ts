@@ -104,15 +104,26 @@ ${documents.length > 1 ? `<fieldset><legend>Show</legend>${boxes.join('')}</fiel
 `;
 }
 
+/** Digits that count in the page's own copy of feet, turns and followers: a hundredth of a micrometre. */
+const CURVE_DIGITS = 8;
+
+function shortNumber(_name: string, value: unknown): unknown {
+  return typeof value === 'number' ? Number(value.toPrecision(CURVE_DIGITS)) : value;
+}
+
 /** Most samples of forces per frame in the page's own copy; straight lines between them are drawn. */
 const MOST_PER_FRAME = 4;
 
 /** Every second, third … sample of forces, where their number allows it. */
-function thinned(forces: DocumentForces): DocumentForces {
+function thinned({ forces, span }: MotionDocument): DocumentForces {
   const { perFrame, time } = forces;
-  const steps = [8, 4, 3, 2].filter((step) => perFrame % step === 0 && time.length % step === 0);
-  const every = steps.reverse().find((step) => perFrame / step <= MOST_PER_FRAME) ?? 1;
-  if (perFrame <= MOST_PER_FRAME || every === 1) return forces;
+  // Of a cycle every part has to be a whole one; of what ends, the last sample may go.
+  const steps = [2, 3, 4, 8].filter(
+    (step) => perFrame % step === 0 && (!span.repeats || time.length % step === 0),
+  );
+  const most = span.repeats ? MOST_PER_FRAME : MOST_PER_FRAME / 2;
+  const every = steps.find((step) => perFrame / step <= most) ?? 1;
+  if (every === 1) return forces;
   const keep = (values: readonly number[]): number[] => values.filter((_, i) => i % every === 0);
   const part = ({ vertical, forward, side }: DocumentForces['left']) => ({
     vertical: keep(vertical),
@@ -133,15 +144,17 @@ function thinned(forces: DocumentForces): DocumentForces {
 function embed(documents: readonly MotionDocument[]): string {
   const cut = (values: readonly number[]): number[] =>
     values.map((x) => Number(x.toFixed(FORCE_DECIMALS)) + 0);
-  const copies = documents.map(({ forces: all, ...rest }) => {
-    const forces = thinned(all);
+  const copies = documents.map((document) => {
+    const { feet, turns, followers, ...rest } = document;
+    const forces = thinned(document);
     const foot = (part: 'left' | 'right' | 'total') => ({
       vertical: cut(forces[part].vertical),
       forward: cut(forces[part].forward),
       side: cut(forces[part].side),
     });
     const shorter = { ...forces, left: foot('left'), right: foot('right'), total: foot('total') };
-    return { ...rest, forces: { ...shorter, time: forces.time.map((t) => Number(t.toFixed(7))) } };
+    const short = JSON.parse(JSON.stringify({ feet, turns, followers }, shortNumber));
+    return { ...rest, ...short, forces: { ...shorter, time: forces.time.map((t) => Number(t.toFixed(7))) } };
   });
   return JSON.stringify(copies).replace(
     /[<>&\u2028\u2029]/g,

@@ -6,7 +6,9 @@ import { acrossOf, acrossRange, type Component, drawFoot, forceRange, totalPoint
 import { readable } from './format-number.js';
 import { drawLegend } from './legend.js';
 import { drawLine } from './line-mark.js';
+import { textWidth } from './measure-text.js';
 import { drawAcrossAxis, drawGround, drawHeading, drawUpAxis, type Panel, xOf } from './panel.js';
+import { placeInRows } from './place-labels.js';
 import { drawPoseMarks, POSE_ROOM } from './pose-marks.js';
 import { drawSheet, HEADER, MARGIN } from './sheet.js';
 import { niceRange, niceTicks, rangeAt, ticksEvery } from './ticks.js';
@@ -67,7 +69,7 @@ export function chartForces(document: MotionDocument): string {
       title: document.name,
       subtitle: describeMotion(document),
       description:
-        `Force of the floor on each foot and on both, in body weights, over one stride. ` +
+        `Force of the floor on each foot and on both, in body weights, over ${document.span.repeats ? 'one stride' : 'the shot'}. ` +
         `Both feet together carry between ${readable(low)} and ${readable(high)} body weights.`,
     },
     drawLegend(LEFT, HEADER + 18, [
@@ -78,7 +80,12 @@ export function chartForces(document: MotionDocument): string {
     ...panels.map(([panel]) => drawGround(panel)),
     drawUpAxis(main, { ticks: niceTicks(upRange[0], upRange[1], 5), strong: 1 }),
     drawHeading(main, 'Upwards, BW   (1 = standing still)', POSE_ROOM + 4),
-    shearAxis(foreAft, 'Fore-aft, BW   (+ drives forwards, − brakes)'),
+    shearAxis(
+      foreAft,
+      document.root.heading
+        ? 'Forward, BW   (as the shot begins)'
+        : 'Fore-aft, BW   (+ drives forwards, − brakes)',
+    ),
     shearAxis(sideways, 'Sideways, BW   (+ to the left)'),
     marks.uprights,
     ...panels.map(([panel, component]) => drawLine(panel, totalPoints(document, component), STROKES.total)),
@@ -105,20 +112,33 @@ function padded([low, high]: readonly [number, number]): [number, number] {
   return [low - room, high + room];
 }
 
-/** The feet's names under their own humps, where nothing else is drawn. */
+/** The feet's names under their own humps, where nothing else is drawn; a hump that is too narrow has none. */
 function footNames(document: MotionDocument, panel: Panel): string[] {
   const [from, to] = acrossRange(document);
-  return (['right', 'left'] as const).flatMap((side) =>
-    document.feet[side].contacts
-      .map(({ land, lift }) => acrossOf(document, (land + lift) / 2))
-      .filter((middle) => middle > from && middle < to)
-      .map((middle) =>
-        textAt(xOf(panel, middle), panel.top + panel.height * 0.66, `${side} foot`, {
-          fill: STROKES[side].text,
-          anchor: 'middle',
-          weight: 600,
-          halo: GROUND.panel,
-        }),
-      ),
-  );
+  const wanted = (['right', 'left'] as const)
+    .flatMap((side) =>
+      document.feet[side].contacts
+        .map(({ land, lift }) => [acrossOf(document, land), acrossOf(document, lift)] as const)
+        .filter(([land, lift]) => (land + lift) / 2 > from && (land + lift) / 2 < to)
+        .filter(([land, lift]) => document.span.repeats || (land > from && lift < to))
+        .map(([land, lift]) => ({
+          side,
+          x: xOf(panel, (land + lift) / 2),
+          width: textWidth(`${side} foot`),
+          room: xOf(panel, lift) - xOf(panel, land),
+        })),
+    )
+    .filter(({ width, room }) => room > width + 8)
+    .sort((a, b) => a.x - b.x);
+  const places = placeInRows(wanted, panel.left, panel.left + panel.width);
+  return wanted
+    .filter((_, i) => places[i].row === 0)
+    .map(({ side, x }) =>
+      textAt(x, panel.top + panel.height * 0.66, `${side} foot`, {
+        fill: STROKES[side].text,
+        anchor: 'middle',
+        weight: 600,
+        halo: GROUND.panel,
+      }),
+    );
 }

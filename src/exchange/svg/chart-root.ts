@@ -36,7 +36,7 @@ export function chartRoot(document: MotionDocument): string {
   });
   const speed = (root.forward.gain ?? 0) / span.duration;
   const start = root.forward.keys[0];
-  const even = start.value - speed * start.time;
+  const even = span.repeats ? start.value - speed * start.time : 0;
   const lead = trackPanel(document, axis, root.forward, height.bottom + 44, 150, {
     across: axis.frameOf,
     up: (value, time) => (value - even - speed * time) * 100,
@@ -57,7 +57,7 @@ export function chartRoot(document: MotionDocument): string {
       height: stripTop + STRIP_HEIGHT + 8,
       title: document.name,
       subtitle: summary(document),
-      description: `Keyed height of the ${who} and its lead over even travel, with keys and tangents, against frames.`,
+      description: `Keyed height of the ${who} and its way forward, with keys and tangents, against frames.`,
     },
     drawGround(height.panel),
     drawGround(lead.panel),
@@ -65,7 +65,7 @@ export function chartRoot(document: MotionDocument): string {
     drawHeading(height.panel, `Height of the ${who}, cm above the floor`, POSE_ROOM + 4),
     drawUpAxis(lead.panel, {
       ticks: niceTicks(...lead.panel.up, 4),
-      title: `Lead over even travel at ${readable(speed, 3)} m/s, cm`,
+      title: span.repeats ? `Lead over even travel at ${readable(speed, 3)} m/s, cm` : 'Way forward, cm',
       strong: 0,
     }),
     marks.uprights,

@@ -4,10 +4,13 @@ import { readable } from './format-number.js';
 
 /** One line about a motion: speed, step, stance, frames. */
 export function describeMotion(document: MotionDocument): string {
-  const { pace, scene, feet, span } = document;
+  const { pace, scene, feet, span, chart } = document;
   const fps = framesPerSecond(scene.frameRate);
   const rate = `${readable(fps, Number.isInteger(fps) ? 0 : 3)} frames/s`;
-  if (!pace) return `${readable(span.duration, 2)} s · ${rate}`;
+  if (!pace) {
+    const landings = chart.filter(({ pose }) => pose === 'contact').length;
+    return `${readable(span.duration, 2)} s, ${readable(span.duration * fps, 1)} frames at ${rate} · ${landings} steps`;
+  }
   const { land, lift } = feet.right.contacts[0];
   return [
     `${readable(pace.speed, 2)} m/s`,

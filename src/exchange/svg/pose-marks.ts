@@ -4,7 +4,7 @@ import { element, group, lineBetween, textAt } from './elements.js';
 import { coordinate } from './format-number.js';
 import { textWidth } from './measure-text.js';
 import { type Panel, xOf } from './panel.js';
-import { placeInRows } from './place-labels.js';
+import { type PlacedLabel, placeInRows } from './place-labels.js';
 import { TYPE } from './type-scale.js';
 
 /** A pose to mark on a panel. */
@@ -70,6 +70,46 @@ function clusterMarks(panel: Panel, marks: readonly MarkedPose[]): Cluster[] {
   });
 }
 
+/** Rows of names that there is room for. */
+const MOST_ROWS = POSE_ROOM / ROW;
+
+/** Width in px of a panel's heading, which the highest row must leave free. */
+const HEADING = 320;
+
+/**
+ * Places for the names of clusters, as many as there is room for: all of them, else those of contacts alone,
+ * else the frames of contacts, else none.
+ */
+function placeNames(panel: Panel, clusters: readonly Cluster[]) {
+  const contactOf = ({ marks }: Cluster): MarkedPose | undefined =>
+    marks.find(({ pose }) => pose === 'contact');
+  const tries: readonly ((cluster: Cluster) => string)[] = [
+    ({ name }) => name,
+    (cluster) => {
+      const contact = contactOf(cluster);
+      return contact ? ['contact', contact.extra].filter(Boolean).join(' ') : '';
+    },
+    (cluster) => contactOf(cluster)?.extra ?? '',
+  ];
+  for (const nameOf of tries) {
+    const named = clusters.map(nameOf);
+    const kept = clusters.flatMap((_, i) => (named[i] === '' ? [] : [i]));
+    const wanted = kept.map((i) => ({ x: clusters[i].x, width: textWidth(named[i], TYPE.tick) }));
+    const found = placeInRows(wanted, panel.left - 20, panel.left + panel.width + 20);
+    const tight = found.some(
+      ({ row, x }, k) =>
+        row >= MOST_ROWS || (row === MOST_ROWS - 1 && x - wanted[k].width / 2 < panel.left + HEADING),
+    );
+    if (tight) continue;
+    const places = new Array<PlacedLabel | undefined>(clusters.length);
+    kept.forEach((i, k) => {
+      places[i] = found[k];
+    });
+    return { places, named };
+  }
+  return { places: [], named: [] };
+}
+
 /**
  * The poses of a stride: a thin upright through every panel given, a sign on the first panel's upper edge
  * and the pose's name above it. The colour is that of the foot the step stands on; poses that fall on one
@@ -82,15 +122,15 @@ export function drawPoseMarks(
 ): { readonly uprights: string; readonly names: string } {
   const first = panels[0];
   const clusters = clusterMarks(first, marks);
-  const wanted = clusters.map(({ x, name }) => ({ x, width: textWidth(name, TYPE.tick) }));
-  const places = placeInRows(wanted, first.left - 20, first.left + first.width + 20);
+  const { places, named } = placeNames(first, clusters);
   const uprights: string[] = [];
   const leaders: string[] = [];
   const signs: string[] = [];
   const names: string[] = [];
-  clusters.forEach(({ marks: together, name, x: left }, i) => {
-    const y = first.top - 10 - places[i].row * ROW;
-    if (words && places[i].row > 0) {
+  clusters.forEach(({ marks: together, x: left }, i) => {
+    const place = places[i];
+    const y = first.top - 10 - (place?.row ?? 0) * ROW;
+    if (words && place && place.row > 0) {
       leaders.push(lineBetween(left, first.top - 7, left, y + 3, { stroke: GROUND.rule, 'stroke-width': 1 }));
     }
     let free = left;
@@ -100,9 +140,9 @@ export function drawPoseMarks(
       signs.push(signOf(mark.pose, Math.max(x, free), first.top, STROKES[mark.foot].line));
       free = Math.max(x, free) + SIGN_ROOM;
     }
-    if (!words) return;
+    if (!words || !place) return;
     names.push(
-      textAt(places[i].x, y, name, {
+      textAt(place.x, y, named[i], {
         size: TYPE.tick,
         fill: STROKES[together[0].foot].text,
         anchor: 'middle',

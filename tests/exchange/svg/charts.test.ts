@@ -7,6 +7,7 @@ import { chartRoot } from '../../../src/exchange/svg/chart-root.js';
 import { chartTiming } from '../../../src/exchange/svg/chart-timing.js';
 import type { WalkSpec } from '../../../src/gait/walk.js';
 import { exampleDocument } from '../example-document.js';
+import { SHOTS, shotDocument } from '../shot-documents.js';
 import { activeParts, clashingWords, HOSTILE, wordsOffSheet } from './inspect.js';
 import { readSvg } from './read-svg.js';
 
@@ -61,6 +62,17 @@ describe.each(Object.entries(CHARTS))('the chart of %s', (_, chart) => {
 
   it.each(SPECS)('writes finite coordinates only for %j', (spec) => {
     expect(chart(exampleDocument({ spec }))).not.toMatch(/NaN|Infinity|undefined|null/);
+  });
+});
+
+describe.each(Object.keys(SHOTS))('the charts of a shot: %s', (name) => {
+  const document = shotDocument(name);
+  it.each(Object.entries(CHARTS))('%s keeps its words on the sheet and apart', (_, chart) => {
+    const svg = chart(document);
+    const drawn = readSvg(svg);
+    expect(svg).not.toMatch(/NaN|Infinity|undefined|null/);
+    expect(wordsOffSheet(drawn)).toEqual([]);
+    expect(clashingWords(drawn)).toEqual([]);
   });
 });
 
