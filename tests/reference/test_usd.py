@@ -4,6 +4,8 @@ The library parses the text, evaluates every spline itself, and composes the tra
 numbers come from us.
 """
 
+import math
+
 import pytest
 from pxr import Gf, Sdf, Usd, UsdGeom
 
@@ -71,6 +73,11 @@ CASES = {
     "centimetres, backwards, 60": {"spec": {"pace": "brisk"}, "scene": BACK, "extra": PARTS},
 }
 
+# A shot has open curves, and a heading of its way and of each foot.
+SHOT = {"stretches": [{"steps": 3}, {"steps": 4, "turn": {"by": 1.4}}, {"steps": 3, "slope": 0.1}]}
+CASES["a shot that turns and climbs"] = {"shot": SHOT, "scene": Z_UP, "extra": PARTS[:1]}
+WALKS = [name for name in CASES if "spec" in CASES[name]]
+
 
 @pytest.fixture(scope="module")
 def dumped():
@@ -106,7 +113,9 @@ def worst(stage, track):
 def test_every_spline_reads_back_within_a_millionth(dumped, name):
     case = dumped[name]
     stage = open_layer(case["layer"])
-    assert len(case["tracks"]) == 8
+    # Root, parts, both feet with their pitch, nine turns of the trunk, two arms; a shot's three headings.
+    shot = "shot" in CASES[name]
+    assert len(case["tracks"]) == 3 + (1 if shot else 5) + 8 + 9 + 2 + (3 if shot else 0)
     for track in case["tracks"]:
         assert attribute_of(stage, track).HasSpline()
         assert len(track["times"]) > SAMPLES
@@ -149,7 +158,7 @@ SLIP = 1e-4
 
 
 def test_feet_stand_where_they_were_planted(dumped):
-    for case in [dumped[name] for name in CASES]:
+    for case in [dumped[name] for name in WALKS]:
         stage = open_layer(case["layer"])
         scene = case["scene"]
         rate = scene["frameRate"]["frames"] / scene["frameRate"]["seconds"]
@@ -170,6 +179,33 @@ def test_feet_stand_where_they_were_planted(dumped):
                 heel = pose.Transform(back)
                 assert abs(heel[ahead] * sign * scene["metersPerUnit"] - foot["plants"][0]["forward"]) <= SLIP
                 assert abs(heel[up] * scene["metersPerUnit"]) <= SLIP
+
+
+def test_feet_of_a_shot_stand_and_point_where_they_were_planted(dumped):
+    case = dumped["a shot that turns and climbs"]
+    stage = open_layer(case["layer"])
+    scene = case["scene"]
+    rate = scene["frameRate"]["frames"] / scene["frameRate"]["seconds"]
+    unit = scene["metersPerUnit"]
+    checked = 0
+    # Z up, walking along +x: side is +y.
+    for side, name in [("left", "LeftFoot"), ("right", "RightFoot")]:
+        foot = case["feet"][side]
+        prim = UsdGeom.Xformable(stage.GetDefaultPrim().GetPrimAtPath(name))
+        back = Gf.Vec3d(-foot["shape"]["heelToBall"] / unit, 0, 0)
+        for contact, plant in zip(foot["contacts"], foot["plants"]):
+            if contact["land"] <= 0 or contact["heelOff"] <= contact["flat"]:
+                continue
+            for part in [0.05, 0.5, 0.95]:
+                at = contact["flat"] + part * (contact["heelOff"] - contact["flat"])
+                pose = prim.GetLocalTransformation(Usd.TimeCode(scene["firstFrame"] + at * rate))
+                heel = pose.Transform(back) * unit
+                gap = heel - Gf.Vec3d(plant["forward"], plant["side"], plant["height"])
+                assert gap.GetLength() <= 2 * SLIP, (name, at, gap)
+                ahead = pose.TransformDir(Gf.Vec3d(1, 0, 0))
+                assert abs(Gf.Vec2d(ahead[0], ahead[1]).GetNormalized()[1] - math.sin(plant["heading"])) <= 1e-6
+                checked += 1
+    assert checked >= 15
 
 
 def test_samples_say_the_same_on_frames(dumped):

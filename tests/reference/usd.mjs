@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { evaluate } from 'underfoot/curves';
 import { sceneAxes, toDocument, toUsd } from 'underfoot/exchange';
-import { planWalk } from 'underfoot/gait';
+import { planShot, planWalk } from 'underfoot/gait';
 
 const { cases, samples } = JSON.parse(readFileSync(0, 'utf8'));
 
@@ -16,9 +16,15 @@ function timesFor(curve, span) {
   return [...even, ...keys.flatMap((time) => [time - 1e-4, time + 1e-9, time + 1e-4])];
 }
 
-const out = cases.map(({ spec, scene, extra, options }) => {
-  const document = toDocument(planWalk(spec), { name: 'Lamplighter "β"\\', scene, followers: extra });
-  const { root, span, followers } = document;
+const turned = (prim, channel, curve) => (curve ? [{ prim, channel, curve, unit: 'rad' }] : []);
+
+const out = cases.map(({ spec, shot, scene, extra, options }) => {
+  const document = toDocument(shot ? planShot(shot) : planWalk(spec), {
+    name: 'Lamplighter "β"\\',
+    scene,
+    followers: extra,
+  });
+  const { root, span, followers, feet, turns } = document;
   const axes = sceneAxes(document.scene);
   const { frames, seconds } = document.scene.frameRate;
   const tracks = [
@@ -34,6 +40,26 @@ const out = cases.map(({ spec, scene, extra, options }) => {
       curve,
       unit,
     })),
+    ...turned('Root', 'height', root.heading),
+    ...[
+      ['LeftFoot', feet.left],
+      ['RightFoot', feet.right],
+    ].flatMap(([prim, foot]) => [
+      ...['height', 'forward', 'side'].map((channel) => ({ prim, channel, curve: foot[channel], unit: 'm' })),
+      ...turned(prim, 'height', foot.heading),
+      ...turned(prim, 'side', foot.pitch),
+    ]),
+    ...[
+      ['Root/Pelvis', turns.pelvis],
+      ['Root/Chest', turns.chest],
+      ['Root/Head', turns.head],
+    ].flatMap(([prim, { heading, roll, pitch }]) => [
+      ...turned(prim, 'height', heading),
+      ...turned(prim, 'forward', roll),
+      ...turned(prim, 'side', pitch),
+    ]),
+    ...turned('Root/LeftArm', 'side', turns.arms.left.pitch),
+    ...turned('Root/RightArm', 'side', turns.arms.right.pitch),
   ].map(({ prim, channel, curve, unit }) => {
     const { letter, sign } = axes[channel];
     const times = timesFor(curve, span);
