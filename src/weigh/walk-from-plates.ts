@@ -5,6 +5,7 @@ import type { BodySpec, Force, Walk, WalkSpec } from '../gait/walk.js';
 import { refuseAny, requireNumber, requireRecord } from '../internal/check.js';
 import { averageStride } from './average-stride.js';
 import { compareLinedUp, type ReactionComparison, rmsOver } from './compare-reactions.js';
+import { legOfStep } from './leg-of-step.js';
 import { lineUp } from './line-up.js';
 import { requireRecording } from './measure-steps.js';
 import type { PlateRecording } from './recording.js';
@@ -14,7 +15,7 @@ import { searchBox } from './search-box.js';
 export interface WalkFitOptions {
   /** Mean speed in m/s, > 0: the belt's, or the walker's. */
   readonly speed: number;
-  /** The body; its mass comes from the weight unless given. Without leg length or stature, these are fitted. */
+  /** The body; its mass comes from the weight unless given. Without leg length or stature, the leg is the one that takes such steps at this speed by the default law; see `legOfStep`. */
   readonly body?: BodySpec;
 }
 
@@ -41,9 +42,6 @@ const DIALS = [
   { name: 'recovery', min: 0, max: 1, step: 0.1 },
 ] as const;
 
-/** Leg length in m where neither it nor stature is given. */
-const LEG = { min: 0.3, max: 3, step: 0.05 } as const;
-
 /** Even phases that the fit compares at. */
 const SAMPLES = 120;
 
@@ -51,7 +49,7 @@ const SAMPLES = 120;
  * The walk whose forces come closest to a recording's mean stride, with the residual in BW.
  *
  * Stride time is the measured one, stride length follows from the speed. Stance fraction, swing, linger,
- * recovery and, where the body is not given, leg length are fitted by a search within their limits for the
+ * recovery are fitted by a search within their limits for the
  * least squared difference of the feet's vertical and fore-aft forces and of the total load; at most 1500
  * walks are tried.
  *
@@ -82,10 +80,11 @@ export function walkFromPlates(recording: PlateRecording, options: WalkFitOption
   const { strideTime } = stride;
   const gravity = recording.gravity;
   const mass = body.mass ?? recording.newtonsPerBodyWeight / gravity;
-  const legFree = body.legLength === undefined && body.stature === undefined;
+  const legGiven = body.legLength !== undefined || body.stature !== undefined;
+  const leg = legGiven ? {} : { legLength: legOfStep(speed, (speed * strideTime) / 2, gravity) };
   const base: WalkSpec = {
     pace: { speed, strideRate: 1 / strideTime },
-    body: { ...body, mass },
+    body: { ...body, mass, ...leg },
     gravity,
   };
   const specOf = (x: readonly number[]): WalkSpec => ({
@@ -94,7 +93,6 @@ export function walkFromPlates(recording: PlateRecording, options: WalkFitOption
     swing: x[1],
     linger: x[2],
     recovery: x[3],
-    ...(legFree ? { body: { ...base.body, legLength: x[4] } } : {}),
   });
   const lined = (walk: Walk) =>
     lineUp(where, 'walk', sampleReactions(walk, { samples: 2 * SAMPLES }), SAMPLES);
@@ -112,8 +110,7 @@ export function walkFromPlates(recording: PlateRecording, options: WalkFitOption
   const plain = planWalk(base);
   const { left, right } = measured.events;
   const stance = Math.min(0.84, Math.max(0.52, (left.lift - left.land + right.lift - right.land) / 2));
-  const box = legFree ? [...DIALS, LEG] : [...DIALS];
-  const found = searchBox(cost, [stance, 1, 0, 0, ...(legFree ? [plain.body.legLength] : [])], box, 1500);
+  const found = searchBox(cost, [stance, 1, 0, 0], DIALS, 1500);
   const walk = planWalk(specOf(found.at));
   return {
     walk,

@@ -94,6 +94,16 @@ describe('a walk from plates', () => {
     expect(fit.comparison.verdict.length).toBeGreaterThan(20);
   });
 
+  it('takes the leg from the steps where nothing is said of the body', () => {
+    const walk = planWalk({ pace: { speed: 1.1 }, body: { legLength: 0.83 } });
+    const recording = readPlates(writePlates(walk, { rate: 1000 }), { lowPass: false });
+    assertClose(walkFromPlates(recording, { speed: 1.1 }).walk.body.legLength, 0.83, { rel: 1e-3 });
+    // An adult of 57 kg: legs between those of small and of tall adults, 0.53 of 1.45 to 1.85 m.
+    const { legLength } = walkFromPlates(treadmill, { speed: 1.3 }).walk.body;
+    expect(legLength).toBeGreaterThan(0.77);
+    expect(legLength).toBeLessThan(0.98);
+  });
+
   it('needs a speed', () => {
     expect(() => walkFromPlates(treadmill, {} as never)).toThrow(
       'walkFromPlates: speed must be > 0 m/s, got undefined',
