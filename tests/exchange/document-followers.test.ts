@@ -15,9 +15,6 @@ const APRON = { length: 0.4, links: 2, dampingRatio: 0.3, strands: 3, trail: 0.2
 const PLAIT = { length: 0.3, links: 3, dampingRatio: 0.3, rest: { pitch: [0.6, 0.4, 0.2] }, frequencyHz: 2 };
 const KEYS = { fps: 24 } as const;
 
-/** A measured error is that on a grid of times; between them it may be a hair more. */
-const between = (error: number) => ({ abs: 1.02 * error + 1e-9 });
-
 let walk: Walk;
 beforeAll(() => {
   walk = snapToFrames(planWalk({ pace: 'ordinary' }), KEYS);
