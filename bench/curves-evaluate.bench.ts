@@ -7,10 +7,11 @@ import createEasing from 'bezier-easing';
 import { Bezier } from 'bezier-js';
 import Spline from 'cubic-spline';
 import { cubicBezier } from 'motion';
+import { cubicBezier as popmotionBezier } from 'popmotion';
 import { type Curve, createSampler, type Key } from '../src/curves/index.js';
 import { solveTime } from '../src/curves/solve-time.js';
 import { gltfInterpolant } from './gltf-interpolant.js';
-import { bench, createRng } from './harness.js';
+import { askInTurn, bench, createRng } from './harness.js';
 
 const COUNT = 1024;
 const rng = createRng(4);
@@ -54,6 +55,7 @@ function oneSegment(task: string, handles: Handles, xs: Float64Array): void {
   const unit = unitBezier(p, v1, 1 - q, v2);
   const easing = createEasing(p, v1, 1 - q, v2);
   const motion = cubicBezier(p, v1, 1 - q, v2);
+  const popmotion = popmotionBezier(p, v1, 1 - q, v2);
   const geometry = new Bezier(0, 0, p, v1, 1 - q, v2, 1, 1);
   const peers = [
     {
@@ -67,6 +69,7 @@ function oneSegment(task: string, handles: Handles, xs: Float64Array): void {
     { name: '@mapbox/unitbezier (1e-15)', value: (x: number) => unit(x, 1e-15) },
     { name: 'bezier-easing', value: easing },
     { name: 'motion', value: motion },
+    { name: 'popmotion', value: popmotion },
     {
       name: 'bezier-js intersects',
       value: (x: number) => {
@@ -80,7 +83,8 @@ function oneSegment(task: string, handles: Handles, xs: Float64Array): void {
     task,
     peers.map(({ name, value }) => ({
       name,
-      run: (i: number) => value(xs[i & (COUNT - 1)]),
+      keys: 2,
+      run: askInTurn(value, xs),
       maxError: xs.reduce((worst, x, i) => {
         const miss = Math.abs(value(x) - truth[i]);
         return Number.isNaN(miss) ? Number.POSITIVE_INFINITY : Math.max(worst, miss);
@@ -95,7 +99,10 @@ const nearMiddle = Float64Array.from({ length: COUNT }, (_, i) => 0.5 + (i & 1 ?
 oneSegment('one segment, vertical tangent in the middle', { p: 1, v1: 0.2, q: 1, v2: 0.8 }, nearMiddle);
 const cancelling = { p: 0.25, v1: 0.1, q: 2 / 3 - 0.25 + 1e-9, v2: 0.9 };
 oneSegment('one segment, leading coefficient 3e-9', cancelling, even);
+oneSegment('one segment, leading coefficient 0', { p: 0.25, v1: 0.1, q: 2 / 3 - 0.25, v2: 0.9 }, even);
+oneSegment('one segment, equal handles of a half', { p: 0.5, v1: 0.1, q: 0.5, v2: 0.9 }, even);
 oneSegment('one segment, no width on the left', { p: 0, v1: 0, q: 0.58, v2: 1 }, even);
+oneSegment('one segment, no width on either side', { p: 0, v1: 0, q: 0, v2: 1 }, even);
 
 /** Backward errors in time over adversarial segments: how far the time at the answer is from the one asked. */
 function adversarial(count: number): { worst: number; segments: Float64Array } {
@@ -152,6 +159,7 @@ const parameterOf = {
   unit: (p: number, q: number, x: number) => unitBezier(p, 1 / 3, 1 - q, 2 / 3)(x, 1e-15),
   easing: (p: number, q: number, x: number) => createEasing(p, 1 / 3, 1 - q, 2 / 3)(x),
   motion: (p: number, q: number, x: number) => cubicBezier(p, 1 / 3, 1 - q, 2 / 3)(x),
+  popmotion: (p: number, q: number, x: number) => popmotionBezier(p, 1 / 3, 1 - q, 2 / 3)(x),
 };
 bench(
   'a million adversarial segments, each made ready and asked once',
@@ -168,6 +176,11 @@ bench(
     },
     { name: 'bezier-easing', run: onSegments(parameterOf.easing), maxError: worstOver(parameterOf.easing) },
     { name: 'motion', run: onSegments(parameterOf.motion), maxError: worstOver(parameterOf.motion) },
+    {
+      name: 'popmotion',
+      run: onSegments(parameterOf.popmotion),
+      maxError: worstOver(parameterOf.popmotion),
+    },
   ],
   { errorLabel: 'worst |x(s) − x|' },
 );
@@ -244,7 +257,7 @@ for (const [task, times] of [
       name,
       keys: KEYS,
       maxError: hermite ? hermiteError(value) : undefined,
-      run: (i: number) => value(times[i & (COUNT - 1)]),
+      run: askInTurn(value, times),
     })),
   );
 }

@@ -1,8 +1,10 @@
 /**
  * The fewest smooth segments through 1000 samples of three shapes, to three tolerances: time, keys and the true
- * largest error on a grid ten times finer than the samples, beside a general-purpose curve fitter.
+ * largest error on a grid ten times finer than the samples, beside general-purpose curve fitters; then the shapes that
+ * fits fail on, judged at the samples.
  */
 import fitPoints from 'fit-curve';
+import paperCore from 'paper/dist/paper-core.js';
 import { type Curve, createSampler, fitCurve, type Key } from '../src/curves/index.js';
 import { bench, createRng, type Peer } from './harness.js';
 
@@ -13,32 +15,28 @@ const doubleHump = (x: number): number =>
 const rng = createRng(11);
 const noise = times.map(() => 2e-4 * (2 * rng() - 1));
 
-interface Shape {
-  readonly name: string;
-  readonly exact: (x: number) => number;
-  readonly noisy: boolean;
+const rangeOf = (values: readonly number[]): number =>
+  values.reduce((a, b) => Math.max(a, b)) - values.reduce((a, b) => Math.min(a, b));
+
+/** Where a fit is judged, and what is right there. */
+interface Judge {
+  readonly times: readonly number[];
+  readonly values: readonly number[];
 }
 
-const shapes: Shape[] = [
-  { name: 'sine', exact: (x) => Math.sin(2 * Math.PI * x), noisy: false },
-  { name: 'double hump', exact: doubleHump, noisy: false },
-  { name: 'double hump with noise', exact: doubleHump, noisy: true },
-];
-
-/** Largest error against the exact shape, as a share of its range. */
-function errorOf(curve: Curve, exact: (x: number) => number, range: number): number {
+/** Largest error as a share of the range. */
+function errorOf(curve: Curve, { times: at, values }: Judge, range: number): number {
   const sampler = createSampler(curve);
   const out = new Float64Array(1);
-  let worst = 0;
-  for (let i = 0; i <= 10 * (SAMPLES - 1); i++) {
-    const x = i / (10 * (SAMPLES - 1));
-    sampler.sample(x, out);
-    worst = Math.max(worst, Math.abs(out[0] - exact(x)));
-  }
-  return worst / range;
+  return (
+    at.reduce((worst, x, i) => {
+      sampler.sample(x, out);
+      return Math.max(worst, Math.abs(out[0] - values[i]));
+    }, 0) / range
+  );
 }
 
-/** The peer's segments as keys: its corners keep both their slopes. */
+/** The peers' segments as keys: their corners keep both slopes. */
 function curveOfPieces(pieces: readonly (readonly number[][])[]): Curve {
   const keys: Key[] = [];
   const flat = { span: 0, slope: 0 };
@@ -54,36 +52,91 @@ function curveOfPieces(pieces: readonly (readonly number[][])[]): Curve {
   return { keys, start: keys[0].time, before: 'holds', after: 'holds' };
 }
 
-for (const { name, exact, noisy } of shapes) {
-  const clean = times.map(exact);
-  const range = Math.max(...clean) - Math.min(...clean);
-  const values = clean.map((v, i) => v + (noisy ? range * noise[i] : 0));
-  for (const share of noisy ? [1e-3] : [1e-3, 1e-4, 1e-5]) {
-    const tolerance = share * range;
-    const fitting = (search: 'quick' | 'fewest') => () =>
-      fitCurve({ times, values }, { tolerance, search }).curve;
-    // Time is stretched for the peer, so that its distances are all but vertical ones; its bound is a squared one.
-    const stretch = 1e3 * range;
-    const points = times.map((t, i) => [t * stretch, values[i]]);
-    const peer = (): Curve =>
-      curveOfPieces(
-        fitPoints(points, tolerance ** 2).map((piece) => piece.map(([x, y]) => [x / stretch, y])),
-      );
-    const makers = [
-      { name: 'underfoot, quick', make: fitting('quick') },
-      { name: 'underfoot, fewest', make: fitting('fewest') },
-      { name: 'fit-curve, time stretched', make: peer },
-    ];
-    const peers = makers.map(({ name: label, make }): Peer => {
-      const curve = make();
-      let maxError: number | undefined;
+/** What is used here of a peer whose types are those of its page build. */
+const paper = paperCore as unknown as {
+  setup(size: readonly number[]): void;
+  Path: new (options: {
+    segments: number[][];
+    insert: boolean;
+  }) => { simplify(tolerance: number): boolean; curves: { points: { x: number; y: number }[] }[] };
+};
+
+type Maker = (samples: Judge, tolerance: number, stretch: number) => Curve;
+
+/** Both peers measure squared distances in the plane: time is stretched, so that they are all but vertical. */
+const makers: { name: string; make: Maker }[] = [
+  {
+    name: 'underfoot, quick',
+    make: (samples, tolerance) => fitCurve(samples, { tolerance, search: 'quick' }).curve,
+  },
+  {
+    name: 'underfoot, fewest',
+    make: (samples, tolerance) => fitCurve(samples, { tolerance, search: 'fewest' }).curve,
+  },
+  {
+    name: 'fit-curve, time stretched',
+    make: (samples, tolerance, stretch) => {
+      const points = samples.times.map((t, i) => [t * stretch, samples.values[i]]);
+      const pieces = fitPoints(points, tolerance ** 2);
+      return curveOfPieces(pieces.map((piece) => piece.map(([x, y]) => [x / stretch, y])));
+    },
+  },
+  {
+    name: 'Paper.js, time stretched',
+    make: (samples, tolerance, stretch) => {
+      const segments = samples.times.map((t, i) => [t * stretch, samples.values[i]]);
+      const path = new paper.Path({ segments, insert: false });
+      path.simplify(tolerance ** 2);
+      const pieces = path.curves.map(({ points }) => points.map(({ x, y }) => [x / stretch, y]));
+      return curveOfPieces(pieces);
+    },
+  },
+];
+
+function compare(task: string, samples: Judge, judge: Judge, share: number, label: string): void {
+  const range = rangeOf(judge.values) || 1;
+  const peers = makers.map(({ name, make }): Peer => {
+    const run = (): number => {
       try {
-        maxError = errorOf(curve, exact, range);
+        return make(samples, share * range, 1e3 * range).keys.length;
       } catch {
-        maxError = undefined;
+        return -1;
       }
-      return { name: label, keys: curve.keys.length, maxError, run: () => make().keys.length };
-    });
-    bench(`${name}, ${share} of range`, peers, { batches: 15, errorLabel: 'true max, of range' });
+    };
+    try {
+      const curve = make(samples, share * range, 1e3 * range);
+      return { name, keys: curve.keys.length, maxError: errorOf(curve, judge, range), run };
+    } catch {
+      // A peer whose answer is not a function of time, or that fails, has no error to show.
+      return { name: `${name}: no curve`, run };
+    }
+  });
+  bench(task, peers, { batches: 15, errorLabel: label });
+}
+
+paper.setup([1, 1]);
+
+const fineTimes = Array.from({ length: 10 * (SAMPLES - 1) + 1 }, (_, i) => i / (10 * (SAMPLES - 1)));
+for (const { name, exact, noisy } of [
+  { name: 'sine', exact: (x: number) => Math.sin(2 * Math.PI * x), noisy: false },
+  { name: 'double hump', exact: doubleHump, noisy: false },
+  { name: 'double hump with noise', exact: doubleHump, noisy: true },
+]) {
+  const clean = times.map(exact);
+  const samples = { times, values: clean.map((v, i) => v + (noisy ? rangeOf(clean) * noise[i] : 0)) };
+  const judge = { times: fineTimes, values: fineTimes.map(exact) };
+  for (const share of noisy ? [1e-3] : [1e-3, 1e-4, 1e-5]) {
+    compare(`${name}, ${share} of range`, samples, judge, share, 'true max, of range');
   }
+}
+
+for (const [name, shape] of [
+  ['a constant', () => 3],
+  ['a ramp', (i: number) => i / SAMPLES],
+  ['a ramp that starts and stops', (i: number) => Math.min(600, Math.max(300, i))],
+  ['a step', (i: number) => Number(i >= 500)],
+  ['a spike of one sample', (i: number) => Number(i === 500)],
+] as const) {
+  const samples = { times, values: times.map((_, i) => shape(i)) };
+  compare(`${name}, 0.001 of range`, samples, samples, 1e-3, 'at samples, of range');
 }

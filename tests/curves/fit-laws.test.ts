@@ -149,6 +149,24 @@ describe('laws of fitCurve', () => {
     }
   });
 
+  it('follows a step and a spike of one sample with a key at each sample that stands out, exactly', () => {
+    for (const [keys, shape] of [
+      [4, (i: number) => Number(i >= 500)],
+      [5, (i: number) => Number(i === 500)],
+    ] as const) {
+      for (const search of ['quick', 'fewest'] as const) {
+        const { curve, error, met } = fitCurve(
+          { times: TIMES, values: TIMES.map((_, i) => shape(i)) },
+          { search },
+        );
+        expect(met).toBe(true);
+        expect(curve.keys.length).toBeLessThanOrEqual(keys);
+        // The key stands at the sample: what is left is rounding of a value of 1.
+        expect(error.value.max).toBeLessThanOrEqual(1e-15);
+      }
+    }
+  });
+
   it('says so where the tolerance is out of reach', () => {
     const source: Series = { period: 1, mean: 0, drift: 0, cos: [1], sin: [0.3] };
     const { curve, met } = fitCurve(source, { tolerance: 1e-9, frames: { fps: 6 } });

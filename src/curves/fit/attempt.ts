@@ -13,6 +13,8 @@ export interface Bench {
   readonly places: Places;
   readonly grid: Grid;
   readonly costs: SegmentCosts;
+  /** Whether single samples stand out, so that places were added beside them. */
+  readonly detailed: boolean;
 }
 
 /** Most keys whose places are tried one frame to either side, each at the cost of a short polish. */

@@ -4,6 +4,7 @@ import { anchorPlan } from './anchor.js';
 import { type Bench, FINALISTS, fitPlacements, hopeless } from './attempt.js';
 import { detailTimes } from './detail.js';
 import { followLongest } from './follow-longest.js';
+import { followSamples } from './follow-samples.js';
 import { lowerBound, makeGrid, upperBound } from './grid.js';
 import { curveOf, type Layout } from './layout.js';
 import { type FitError, measureFit } from './measure.js';
@@ -96,7 +97,7 @@ function setUp(plan: FitPlan, source: FitSource, division: number): Bench {
     everyPoint: detail.length > 0,
     mirrored: source.mirrored && plan.period === source.period && plan.locked.length === 0,
   });
-  return { plan, places, grid, costs };
+  return { plan, places, grid, costs, detailed: detail.length > 0 };
 }
 
 /** The tolerance where none is given: a share of the source's range, or its rounding where that is wider. */
@@ -221,6 +222,22 @@ function divisionFor(keys: number, plan: FitPlan): number {
 /** Numbers of keys tried after `keys`: one more each time, a tenth more beyond twenty. */
 const nextCount = (keys: number): number => keys + Math.max(1, Math.floor(keys / 20));
 
+/** A fit from sample to sample, where single ones stand out: it bounds the keys that are tried. */
+function alongSamples(bench: Bench, source: FitSource, tolerance: number): Attempt | undefined {
+  const { plan } = bench;
+  const told = plan.frames || plan.locked.length > 0 || plan.keysAt.length > 0 || plan.extremes || plan.load;
+  if (!bench.detailed || !source.samples || plan.cyclic || told) return undefined;
+  const inside = source.samples.filter((t) => t > plan.start && t < plan.end);
+  const layout = followSamples(
+    source,
+    Float64Array.of(plan.start, ...inside, plan.end),
+    tolerance,
+    plan.maxKeys,
+  );
+  const attempt = layout && measured(bench, source, layout, tolerance);
+  return attempt && attempt.excess <= 1 ? attempt : undefined;
+}
+
 /**
  * Tries rising numbers of keys. What is found with a given number does not depend on the tolerance, but for
  * steps left out where it is out of reach: so a wider tolerance never needs more keys.
@@ -245,15 +262,22 @@ function fewest(plan: FitPlan, source: FitSource): Attempt {
     if (placements.length === 0 || (byValue && hopeless(bench, placements, tolerance))) return undefined;
     return measured(bench, source, fitPlacements(bench, { placements, tolerance, brief }), tolerance);
   };
+  const along = searching ? alongSamples(bench, source, tolerance) : undefined;
+  const fewer = along ? along.curve.keys.length - 1 : most;
   let best: Attempt | undefined;
   let bestKeys = 0;
-  for (let keys = least; keys <= most; keys = keys === most ? most + 1 : Math.min(most, nextCount(keys))) {
+  for (
+    let keys = least;
+    keys <= fewer;
+    keys = keys === fewer ? fewer + 1 : Math.min(fewer, nextCount(keys))
+  ) {
     const found = attempt(keys, searching);
     if (!found || (best && found.excess >= best.excess)) continue;
     best = found;
     bestKeys = keys;
     if (best.excess <= 1) return best;
   }
+  if (along) return along;
   // Out of reach: what was left out as useless is done for the best after all.
   const whole = best && searching && plan.load ? attempt(bestKeys, false) : undefined;
   if (whole && best && whole.excess < best.excess) return whole;
