@@ -27,6 +27,7 @@ export {
 export { type MotionReader, readMotion } from './read-motion.js';
 export { type RootMotion, type RootOptions, rootAt, rootMotion } from './root.js';
 export * from './run/index.js';
+export * from './run-shot/index.js';
 export * from './shot/index.js';
 export * from './shot-keys/index.js';
 export { type SlowMotion, slowMotion } from './slow-motion.js';

@@ -50,7 +50,7 @@ export type TrackSampler = (t: number, out: Float64Array, at: number) => void;
  */
 export function prepareTrack(track: PieceTrack): TrackSampler {
   const { times, powers } = track;
-  if (powers.some(({ length }) => length > 6)) return prepareLongTrack(track);
+  if (powers.some(({ length }) => length !== 6)) return prepareLongTrack(track);
   const pieces = powers.length;
   const at = Float64Array.from(times);
   const terms = Float64Array.from(powers.flat());
@@ -81,7 +81,7 @@ export function prepareTrack(track: PieceTrack): TrackSampler {
 /** Most coefficients of a piece: those of a run have up to eight. */
 const LONGEST = 8;
 
-/** A reader of a track with pieces of more than six coefficients. */
+/** A reader of a track with pieces of other than six coefficients. */
 function prepareLongTrack({ times, powers }: PieceTrack): TrackSampler {
   const pieces = powers.length;
   const at = Float64Array.from(times);

@@ -1,0 +1,2 @@
+export { planRunShot } from './plan-run-shot.js';
+export type { RunPart, RunShotSpec, WalkedPart } from './run-shot-spec.js';
