@@ -3,7 +3,7 @@ import { type Chain, leanIn } from './chain.js';
 import { createChainStepper } from './chain-step.js';
 import { JETS, sampleGrid } from './drive-grid.js';
 import { hangSmall, type PlaneRun, runPlane } from './plane-run.js';
-import { preparePlane } from './plane-tables.js';
+import { type PlaneTables, preparePlane } from './plane-tables.js';
 import type { DriverReader } from './read-driver.js';
 
 /** Angles from plumb in rad and their speeds in rad/s, link by link from the root. */
@@ -124,9 +124,13 @@ function pushes(
   return push;
 }
 
+/** Tables by chain: a strand that hangs plumb has one for both planes. */
+const prepared = new WeakMap<Chain, PlaneTables>();
+
 const runSmall: Runner = (reader, chain, at, { bends, rates }, every, count) => {
   const n = chain.links;
-  const tables = preparePlane(chain);
+  const tables = prepared.get(chain) ?? preparePlane(chain);
+  prepared.set(chain, tables);
   const split = Math.max(1, Math.ceil(every / LONGEST_SMALL - 1e-9));
   const h = every / split;
   const push = pushes(reader, chain.alpha, at, reader.start, h, count * split + 1);

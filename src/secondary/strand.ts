@@ -37,7 +37,7 @@ export interface StrandOptions {
   readonly initial?: StrandState;
   /** Time in s that is added after the end of a driver that does not repeat, its carrier stopped. Default 0. */
   readonly settle?: number;
-  /** Longest time between samples in s on a driver that does not repeat. Default 1/120. */
+  /** Longest time between samples in s on a driver that does not repeat. Default 1/60. */
   readonly every?: number;
 }
 
@@ -216,7 +216,7 @@ function shotOf(
   model: StrandModel,
   options: StrandOptions,
 ): Answer {
-  const { settle = 0, every = 1 / 120, initial } = options;
+  const { settle = 0, every = 1 / 60, initial } = options;
   refuseAny(where, [
     numberProblem('settle', settle, { min: 0, unit: 's' }),
     numberProblem('every', every, { above: 0, unit: 's' }),
