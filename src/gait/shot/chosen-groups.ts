@@ -1,8 +1,11 @@
 import type { Side } from '../walk.js';
 import type { ChosenContact } from './shot-spec.js';
 
-/** Steps as different as these fractions of their group's mean, in length and in time, begin another group. */
-const APART = { length: 0.1, time: 0.12 } as const;
+/**
+ * Steps as different as these fractions of their group's mean, in length and in time, begin another group;
+ * lengths that differ by less than `least` leg lengths never do.
+ */
+const APART = { length: 0.1, least: 0.03, time: 0.12 } as const;
 
 /** A run of steps alike. */
 export interface StepGroup {
@@ -47,7 +50,11 @@ export function stepsBetween(contacts: readonly ChosenContact[]): ChosenStep[] {
  */
 export function groupSteps(
   steps: readonly ChosenStep[],
-  { starts, stops }: { readonly starts: boolean; readonly stops: boolean },
+  {
+    starts,
+    stops,
+    legLength,
+  }: { readonly starts: boolean; readonly stops: boolean; readonly legLength: number },
 ): StepGroup[] {
   const last = steps.length - 1;
   const full = (i: number): boolean => !(starts && i === 0) && !(stops && i === last);
@@ -60,7 +67,7 @@ export function groupSteps(
       else waiting++;
       return;
     }
-    if (group && isAlike(step, group.members)) {
+    if (group && isAlike(step, group.members, APART.least * legLength)) {
       group.members.push(step);
       group.steps++;
       return;
@@ -78,11 +85,11 @@ export function groupSteps(
   }));
 }
 
-function isAlike(step: ChosenStep, members: readonly ChosenStep[]): boolean {
+function isAlike(step: ChosenStep, members: readonly ChosenStep[], least: number): boolean {
   const length = meanOf(members, (member) => member.length);
   const time = meanOf(members, (member) => member.time);
   return (
-    Math.abs(step.length - length) <= APART.length * Math.abs(length) &&
+    Math.abs(step.length - length) <= Math.max(least, APART.length * Math.abs(length)) &&
     Math.abs(step.time - time) <= APART.time * time
   );
 }

@@ -173,8 +173,12 @@ function alike(a: Walk, b: Walk): boolean {
 /** The distance or the duration of each stretch of a course, whichever it was given by. */
 function measureStretches(spec: StretchedSpec, course: Course): number[] {
   const layout = layShot(course, spec);
-  const { duration } = placeSteps(course, layout, spec.still?.after ?? 0);
   const { nodes } = layout;
+  // Only a duration that ends standing needs to know how long the settling takes.
+  const settles = spec.stretches[spec.stretches.length - 1].duration !== undefined;
+  const { duration } = settles
+    ? placeSteps(course, layout, spec.still?.after ?? 0)
+    : { duration: nodes[nodes.length - 1].time };
   let first = 0;
   return spec.stretches.map((stretch, k) => {
     const last = first + course.stretches[k].steps;

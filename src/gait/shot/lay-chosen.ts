@@ -66,8 +66,9 @@ export function chosenCourse(
 }
 
 /** Runs of chosen steps alike; the step between the two feet that are down at the start is none of them. */
-export function groupsOf({ contacts, from = 'standing', to = 'standing' }: ChosenSpec): StepGroup[] {
-  const ends = { starts: from === 'standing', stops: to === 'standing' };
+export function groupsOf({ contacts, body, from = 'standing', to = 'standing' }: ChosenSpec): StepGroup[] {
+  const { legLength } = resolveBody(body);
+  const ends = { starts: from === 'standing', stops: to === 'standing', legLength };
   return groupSteps(stepsBetween(contacts).slice(1), ends);
 }
 

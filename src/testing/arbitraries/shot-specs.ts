@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import type { ChosenContact, ShotSpec, ShotStretch } from '../../gait/shot/shot-spec.js';
 import { between, spread } from './numbers.js';
+import { scaleShotSpec } from './scale-shot-spec.js';
 
 const end = fc.constantFrom('standing' as const, 'walking' as const);
 
@@ -22,6 +23,11 @@ const dials: fc.Arbitrary<Partial<ShotStretch>> = fc.record(
     stepWidth: between(0, 0.3),
     poseTiming: between(0, 1),
     stepFactor: between(0.95, 1.25),
+    swing: between(0, 4),
+    linger: between(0, 1),
+    recovery: between(0, 1),
+    crouch: between(0, 1),
+    stanceFraction: between(0.55, 0.75),
   },
   { requiredKeys: [] },
 );
@@ -139,8 +145,12 @@ const chosen: fc.Arbitrary<ShotSpec> = fc
     return { from, to, contacts };
   });
 
-/** Valid shot specs: by stretches three times in four, else by chosen contacts. */
-export const shotSpecs: fc.Arbitrary<ShotSpec> = fc.oneof(
+const ofAdults: fc.Arbitrary<ShotSpec> = fc.oneof(
   { weight: 3, arbitrary: stretched },
   { weight: 1, arbitrary: chosen },
 );
+
+/** Valid shot specs: by stretches three times in four, else by chosen contacts; half of them of adults on Earth. */
+export const shotSpecs: fc.Arbitrary<ShotSpec> = fc
+  .tuple(ofAdults, fc.boolean(), spread(0.4, 2.5), spread(0.15, 2))
+  .map(([spec, scaled, size, weight]) => (scaled ? scaleShotSpec(spec, size, weight) : spec));

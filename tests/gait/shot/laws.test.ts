@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, it } from 'vitest';
 import { footSpans, planShot, readMotion, type Shot, shotPathAt } from '../../../src/gait/index.js';
+import { scaleShotSpec } from '../../../src/testing/arbitraries/scale-shot-spec.js';
 import { shotSpecs } from '../../../src/testing/index.js';
 import { assertClose } from '../../support/assert-close.js';
 import { integrate, seamsOf } from './seams.js';
@@ -194,6 +195,29 @@ describe('laws of shots, over random valid specs', () => {
             const same = turned ? [0, 1, 2, 9, 12] : [0, 1, 2, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14];
             for (const j of same) assertClose(out[j], own[j], { abs: 1e-9 }, `number ${j}`);
           }
+        }
+      }),
+      RUNS,
+    );
+  });
+
+  it('are the same for every size of body and every gravity, in proportion (dynamic similarity)', () => {
+    fc.assert(
+      fc.property(shotSpecs, fc.double({ min: 0.4, max: 2.5, noNaN: true }), (spec, size) => {
+        // A tie between two frames may go either way.
+        if (spec.gravity !== undefined || spec.wholeFrames !== undefined) return;
+        const weight = 1 / size;
+        const slower = Math.sqrt(size / weight);
+        const [own, other] = [planShot(spec), planShot(scaleShotSpec(spec, size, weight))];
+        assertClose(other.duration, own.duration * slower, { rel: 1e-9 }, 'duration');
+        const [a, b] = [readMotion(own), readMotion(other)];
+        const [x, y] = [new Float64Array(6), new Float64Array(6)];
+        for (let i = 0; i <= 40; i++) {
+          const t = (own.duration * i) / 40;
+          a.sampleForces(t, x);
+          b.sampleForces(t * slower, y);
+          // At a seam a rounding in time is one in force.
+          for (let j = 0; j < 6; j++) assertClose(y[j], x[j], { abs: 1e-7 }, `force ${j} at ${t} s`);
         }
       }),
       RUNS,
