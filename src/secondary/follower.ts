@@ -69,7 +69,7 @@ export function keyTrack(track: FollowerTrack, { fps, tolerance }: KeyOptions): 
   if (period === undefined) {
     // The last whole frame; whoever runs for keys runs up to one.
     const end = Math.floor((start + (values.length - 1) * every) * fps + FRAME) / fps;
-    return fitCurve(source, { ...options, start, end, before: 'holds', after: 'holds' });
+    return fitCurve(source, { ...options, search: 'quick', start, end, before: 'holds', after: 'holds' });
   }
   const outside = gain === 0 ? 'loops' : 'travels';
   return fitCurve(source, { ...options, start, period, gain, before: outside, after: outside });
