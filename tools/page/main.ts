@@ -1,6 +1,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 import type { MotionDocument } from '../../src/exchange/document.js';
+import { unpackDocument } from '../../src/exchange/page/pack.js';
 import { type Chart, makeCharts, sharedRanges } from './charts.js';
 import { html, need } from './dom.js';
 import { readForces } from './read-forces.js';
@@ -15,7 +16,9 @@ interface Panel {
   readonly forcesAt: ReturnType<typeof readForces>;
 }
 
-const documents: readonly MotionDocument[] = JSON.parse(need('#motions').textContent ?? '[]');
+const documents: readonly MotionDocument[] = (
+  JSON.parse(need('#motions').textContent ?? '[]') as unknown[]
+).map(unpackDocument);
 const panels = makePanels(need('#panels'));
 const controls = {
   play: need<HTMLButtonElement>('#play'),

@@ -2,6 +2,7 @@ import { refuseAny, requireArray, requireRecord, show } from '../../internal/che
 import type { DocumentForces, MotionDocument } from '../document.js';
 import { checkDocument } from '../read-document.js';
 import { escapeText } from '../svg/escape-text.js';
+import { packDocument } from './pack.js';
 import { PAGE_SCRIPT, PAGE_SCRIPT_HASH } from './page-script.js';
 import { PAGE_STYLE } from './page-style.js';
 
@@ -10,9 +11,6 @@ export interface PageOptions {
   /** Headline. Default: the motion's name, or "Walks, side by side". */
   readonly title?: string;
 }
-
-/** Decimals that the page's own copy of sampled forces keeps: a thousandth of what a pixel shows. */
-const FORCE_DECIMALS = 5;
 
 /**
  * One self-contained HTML page of one motion or several side by side: the figure walking with the floor's
@@ -104,13 +102,6 @@ ${documents.length > 1 ? `<fieldset><legend>Show</legend>${boxes.join('')}</fiel
 `;
 }
 
-/** Digits that count in the page's own copy of feet, turns and followers: a hundredth of a micrometre. */
-const CURVE_DIGITS = 8;
-
-function shortNumber(_name: string, value: unknown): unknown {
-  return typeof value === 'number' ? Number(value.toPrecision(CURVE_DIGITS)) : value;
-}
-
 /** Most samples of forces per frame in the page's own copy; straight lines between them are drawn. */
 const MOST_PER_FRAME = 4;
 
@@ -140,22 +131,9 @@ function thinned({ forces, span }: MotionDocument): DocumentForces {
   };
 }
 
-/** The documents as JSON that cannot end its element, sampled forces cut to what a page can show. */
+/** The documents as JSON that cannot end its element, with no more digits than a page can show. */
 function embed(documents: readonly MotionDocument[]): string {
-  const cut = (values: readonly number[]): number[] =>
-    values.map((x) => Number(x.toFixed(FORCE_DECIMALS)) + 0);
-  const copies = documents.map((document) => {
-    const { feet, turns, followers, ...rest } = document;
-    const forces = thinned(document);
-    const foot = (part: 'left' | 'right' | 'total') => ({
-      vertical: cut(forces[part].vertical),
-      forward: cut(forces[part].forward),
-      side: cut(forces[part].side),
-    });
-    const shorter = { ...forces, left: foot('left'), right: foot('right'), total: foot('total') };
-    const short = JSON.parse(JSON.stringify({ feet, turns, followers }, shortNumber));
-    return { ...rest, ...short, forces: { ...shorter, time: forces.time.map((t) => Number(t.toFixed(7))) } };
-  });
+  const copies = documents.map((document) => packDocument({ ...document, forces: thinned(document) }));
   return JSON.stringify(copies).replace(
     /[<>&\u2028\u2029]/g,
     (sign) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`,

@@ -1,10 +1,13 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { evaluate } from '../../../src/curves/evaluate.js';
+import { packDocument, unpackDocument } from '../../../src/exchange/page/pack.js';
 import { PAGE_SCRIPT, PAGE_SCRIPT_HASH } from '../../../src/exchange/page/page-script.js';
 import { toPage } from '../../../src/exchange/page/to-page.js';
 import { readDocument } from '../../../src/exchange/read-document.js';
 import { PAGE_SCRIPT_FILE, pageScriptSource } from '../../../tools/build-page.js';
+import { assertClose } from '../../support/assert-close.js';
 import { exampleDocument } from '../example-document.js';
 
 const HOSTILE = '</script><script>alert(1)</script><img src=x onerror=alert(2)>\u2028<!--';
@@ -24,7 +27,7 @@ describe("the page's program", () => {
 });
 
 describe('the page', () => {
-  it('has two script elements, whatever the names are, and gives the documents back', () => {
+  it('has two script elements, whatever the names are, and holds the documents to what it can show', () => {
     const document = exampleDocument({ name: HOSTILE });
     const hostile = {
       ...document,
@@ -36,7 +39,35 @@ describe('the page', () => {
     const data = /<script type="application\/json" id="motions">(.*?)<\/script>/s.exec(page)?.[1] ?? '';
     const read = JSON.parse(data);
     expect(read[0].name).toBe(HOSTILE);
-    expect(readDocument(read[0]).root).toEqual(document.root);
+    const again = readDocument(unpackDocument(read[0]));
+    for (const channel of ['height', 'forward', 'side'] as const) {
+      for (let i = 0; i < 60; i++) {
+        const time = (i * document.span.duration) / 60;
+        const shown = evaluate(again.root[channel], time);
+        // Seven digits that count, of a stride's length.
+        assertClose(shown, evaluate(document.root[channel], time), { abs: 1e-6 }, channel);
+      }
+    }
+    again.forces.total.vertical.forEach((load, i) => {
+      const step = document.forces.perFrame / again.forces.perFrame;
+      assertClose(load, document.forces.total.vertical[i * step], { abs: 6e-5 });
+      assertClose(again.forces.time[i], document.forces.time[i * step], { abs: 1e-9 });
+    });
+  });
+
+  it('holds jumps, lines and holds too', () => {
+    const document = exampleDocument();
+    const side = { span: 0.1, slope: 0.2 };
+    const keys = [
+      { time: 0, value: 0.1, in: side, out: side, next: 'hold' },
+      { time: 0.4, value: 0.2, in: side, out: side, next: 'line', arrives: 0.15 },
+      { time: 0.8, value: 0.3, in: side, out: side },
+    ] as const;
+    const curve = { keys, start: 0, before: 'holds', after: 'straight' } as const;
+    const followers = [{ ...document.followers[0], curve }];
+    const again = unpackDocument(JSON.parse(JSON.stringify(packDocument({ ...document, followers }))));
+    expect(again.followers[0].curve).toEqual(curve);
+    expect(again.notes).toEqual(document.notes);
   });
 
   it('asks for nothing from outside', () => {
