@@ -6,7 +6,6 @@ import { errorOf } from '../internal/check.js';
 import type { Curve, Key, Outside } from './curve.js';
 import { fillInverseTable, makeInverseTable, TABLE } from './inverse-table.js';
 import {
-  EVEN,
   endSlope,
   FROM,
   prepareSegment,
@@ -140,12 +139,12 @@ export class Track {
 
   /** Makes the segment that holds time `work[TIME]`, inside the range, the current one. */
   private find(): void {
-    const { bounds, segments, row, hot } = this;
-    const u = this.work[TIME];
-    if (u >= hot[FROM] && u < hot[TO]) return;
-    const next = this.current + STRIDE;
-    if (next < segments * STRIDE && u >= row[next + FROM] && u < row[next + TO]) {
-      this.use(next);
+    const { bounds, segments, hot } = this;
+    const u = this.work[5];
+    if (u >= hot[0] && u < hot[1]) return;
+    const next = this.current / STRIDE + 1;
+    if (next < segments && u >= bounds[next] && u < bounds[next + 1]) {
+      this.use(next * STRIDE);
       return;
     }
     let low = 0;
@@ -162,8 +161,19 @@ export class Track {
     const { row, hot, table, filled } = this;
     this.current = at;
     this.base = at * TABLE_PER_NUMBER;
-    for (let k = 0; k < STRIDE; k++) hot[k] = row[at + k];
-    hot[EVEN_FROM] = hot[EVEN] === 1 ? hot[FROM] : Number.POSITIVE_INFINITY;
+    hot[0] = row[at];
+    hot[1] = row[at + 1];
+    hot[2] = row[at + 2];
+    hot[3] = row[at + 3];
+    hot[4] = row[at + 4];
+    hot[5] = row[at + 5];
+    hot[6] = row[at + 6];
+    hot[7] = row[at + 7];
+    hot[8] = row[at + 8];
+    hot[9] = row[at + 9];
+    hot[10] = row[at + 10];
+    hot[11] = row[at + 11];
+    hot[12] = hot[8] === 1 ? hot[0] : Number.POSITIVE_INFINITY;
     const segment = at / STRIDE;
     if (filled[segment] === 1) return;
     filled[segment] = 1;
