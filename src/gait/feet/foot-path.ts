@@ -109,11 +109,24 @@ export interface StepShape {
   readonly reach: number;
   /** Where the foot stands sideways. */
   readonly across: number;
+  /** How many times as high as a walk's the foot is carried. Default 1. */
+  readonly carried?: number;
 }
 
 /** The path of one foot through a stance and the swing after it, on level ground along a straight line. */
 export function makeStepPath(step: StepShape): FootPath {
-  const { timing, shape, legLength, side, strike, push, landing: strikeNext, reach, across } = step;
+  const {
+    timing,
+    shape,
+    legLength,
+    side,
+    strike,
+    push,
+    landing: strikeNext,
+    reach,
+    across,
+    carried = 1,
+  } = step;
   const { heelToBall, ballToToe } = shape;
   const { flat, heelOff, lift, next } = timing;
   const swing = next - lift;
@@ -132,7 +145,7 @@ export function makeStepPath(step: StepShape): FootPath {
   const pitchUp = joinJets(inSwing(nearPitch), landing, swing - near);
   const straighten = joinJets(leaving, [0, 0, 0], straight);
 
-  const clearance = CLEARANCE * legLength;
+  const clearance = carried * CLEARANCE * legLength;
   const highToe = HIGH_OVER_CLEARANCE * clearance;
   const round = ROUNDING * clearance;
   const toeUp = joinJets(inSwing([0, 0, TOE_START * clearance]), inSwing([highToe, 0, -round]), high);

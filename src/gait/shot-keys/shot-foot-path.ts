@@ -37,6 +37,9 @@ const RISE = { done: 0.45, waits: 0.18 } as const;
 /** A step up or down of this many leg lengths is taken on a flat foot. Common practice, no source. */
 const FLAT_RISE = 0.12;
 
+/** How many times as high as a walker's a runner's foot is carried. By eye. */
+const RUN_CARRIES = 5;
+
 /** Travel of a swing from 0 to 1: leaves and arrives as a walk's foot does. */
 const TRAVEL: Quintic = joinJets([0, 0, 6], [1, 0, -8], 1);
 
@@ -139,6 +142,7 @@ function pieceOf(
     landing,
     reach: 1,
     across,
+    carried: step.gait === 'run' && to?.gait === 'run' ? RUN_CARRIES : 1,
   });
   const stand = standOn(step);
   const fly = to && next !== undefined ? flyTo(step, to, shape.heelToBall, landing, next - lift) : undefined;

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { createSampler } from '../../../src/curves/index.js';
 import {
   footTracks,
   keyMotion,
@@ -12,6 +13,7 @@ import {
   sampleReactions,
   shotPathAt,
   timingChart,
+  toeOf,
 } from '../../../src/gait/index.js';
 import { powersAt } from '../../../src/gait/run/parted-path.js';
 import { INTO_RUN, OUT_OF_RUN, stepBetween } from '../../../src/gait/run-shot/change-step.js';
@@ -228,6 +230,57 @@ describe('a shot that runs', () => {
     // Each turn is as exact as `planShot` makes it.
     assertClose(shotPathAt(shot, shot.duration).heading.value, 0, { abs: 1e-3 });
     expect(keyMotion(shot, { fps: 24, of: 'root' }).error.slip).toBeLessThan(1e-4);
+  });
+
+  it('runs on the floor that the walk before it has come up to', () => {
+    const shot = planRunShot({
+      parts: [
+        {
+          walk: [
+            { pace: 'brisk', steps: 5 },
+            { steps: 5, slope: 0.1 },
+            { pace: 'brisk', steps: 4 },
+          ],
+        },
+        { run: { pace: { speed: 3 } }, steps: 4 },
+        { walk: [{ pace: 'brisk', steps: 6 }] },
+        { run: { pace: { speed: 2.5 } }, steps: 3 },
+        { walk: [{ pace: 'brisk', steps: 6 }] },
+      ],
+    });
+    const up = shot.steps[shot.steps.length - 1].plant.height;
+    expect(up).toBeGreaterThan(0.2);
+    for (const { gait, plant } of shot.steps) if (gait === 'run') expect(plant.height).toBe(up);
+    const reader = readMotion(shot);
+    const [before, after] = [new Float64Array(9), new Float64Array(9)];
+    for (const { land } of shot.steps) {
+      if (land <= 0) continue;
+      reader.sampleCentre(land - 1e-9, before);
+      reader.sampleCentre(land + 1e-9, after);
+      for (const i of [0, 3, 6]) assertClose(after[i], before[i], { abs: 1e-7 });
+    }
+    const keyed = keyMotion(shot, { fps: 24, of: 'root' });
+    expect(keyed.error.slip).toBeLessThan(1e-4);
+    // A walk's root goes lower on a slope; beyond that the legs want millimetres.
+    for (const { values } of keyed.notes) expect(values.most).toBeLessThan(0.08);
+  });
+
+  it('carries a runner’s feet well clear of the floor', () => {
+    const { left, right } = footTracks(harbour, { fps: 24 });
+    for (const track of [left, right]) {
+      const sampler = createSampler([track.height, track.pitch, track.toeBend]);
+      const out = new Float64Array(3);
+      const runs = harbour.steps.filter(({ foot, gait }) => foot === track.foot && gait === 'run');
+      runs.slice(1).forEach(({ land }, i) => {
+        sampler.sample((runs[i].lift + land) / 2, out);
+        const toe = toeOf(
+          { forward: 0, side: 0, height: out[0], pitch: out[1], toeBend: out[2] },
+          track.shape,
+        );
+        expect(toe.height).toBeGreaterThan(0.07);
+      });
+      expect(track.met).toBe(true);
+    }
   });
 
   it('is refused by field, rule and value', () => {
