@@ -53,6 +53,19 @@ function dressed() {
   return toDocument(walk, { name: 'The fish-wife', scene: SCENE, followers });
 }
 
+/** A document with a script wherever it may hold a text. */
+function hostile() {
+  const document = makeDocument('slow', HOSTILE);
+  const [belly] = document.followers;
+  const part = { name: HOSTILE, kind: 'bounce', carrier: 'hips' } as const;
+  return {
+    ...document,
+    followers: [{ ...belly, name: HOSTILE, part }],
+    notes: [{ code: HOSTILE, text: HOSTILE, values: {} }],
+    made: { ...document.made, version: HOSTILE, spec: { [HOSTILE]: HOSTILE } },
+  };
+}
+
 beforeAll(async () => {
   browser = await chromium.launch({ executablePath: process.env.CHROMIUM, args: ['--no-sandbox'] });
   folder = mkdtempSync(join(tmpdir(), 'page-'));
@@ -70,10 +83,7 @@ beforeAll(async () => {
     ],
   });
   writeFileSync(join(folder, 'shot.html'), toPage(toDocument(shot, { name: 'Up the mole', scene: SCENE })));
-  writeFileSync(
-    join(folder, 'hostile.html'),
-    toPage([makeDocument('slow', HOSTILE), brisk], { title: HOSTILE }),
-  );
+  writeFileSync(join(folder, 'hostile.html'), toPage([hostile(), brisk], { title: HOSTILE }));
 });
 
 afterAll(async () => {
@@ -333,6 +343,9 @@ describe('the preview page', () => {
     await page.click('#on');
     expect(await page.evaluate('window.hurt')).toBeUndefined();
     expect(await page.locator('h2').first().textContent()).toBe(HOSTILE);
+    expect(await page.locator('.heading', { hasText: HOSTILE }).count()).toBe(1);
+    expect(await page.locator('script').count()).toBe(2);
+    expect(await page.locator('img').count()).toBe(0);
     expect(opened).toEqual([]);
     await page.context().close();
   });

@@ -82,6 +82,34 @@ describe('the page', () => {
     expect(Buffer.byteLength(toPage(documents))).toBeLessThan(400_000);
   });
 
+  it('refuses documents that are huge, deep, reach for a prototype or hold a NaN that became null', () => {
+    const text = JSON.stringify(exampleDocument());
+    const planted = (change: (document: Record<string, never>) => unknown): unknown => {
+      const copy = JSON.parse(text);
+      change(copy);
+      return copy;
+    };
+    const bent: readonly (readonly [unknown, string])[] = [
+      [
+        planted((d) => Object.assign(d, { notes: new Array(1_000_001).fill(0) })),
+        'notes must have 0 to 1000000 entries',
+      ],
+      [planted((d) => Object.assign(d, { name: 'x'.repeat(10_001) })), 'name must have at most 10000 signs'],
+      [
+        JSON.parse(text.replace('"spec":{', `"spec":{"a":${'['.repeat(5000)}${']'.repeat(5000)},`)),
+        'nested deeper than 12 levels',
+      ],
+      [
+        JSON.parse(text.replace('"spec":{', '"spec":{"__proto__":{"polluted":1},')),
+        'must have no field of that name',
+      ],
+      [JSON.parse(text.replace('"gravity":9.80665', '"gravity":null')), 'gravity must be > 0, got null'],
+      [planted((d) => Object.assign(d, { constructor: 1 })), 'must have no fields but'],
+    ];
+    for (const [document, message] of bent) expect(() => toPage(document as never)).toThrow(message);
+    expect(({} as { polluted?: number }).polluted).toBeUndefined();
+  });
+
   it('refuses what is no document, none and more than eight', () => {
     const document = exampleDocument();
     expect(() => toPage([])).toThrow('toPage: documents must have at least 1 entry, got 0');
