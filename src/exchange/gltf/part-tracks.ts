@@ -2,8 +2,8 @@ import type { Curve } from '../../curves/curve.js';
 import { createSampler } from '../../curves/sampler.js';
 import type { MotionDocument } from '../document.js';
 import { type LinkShape, linkTurns, type PartShape } from '../figure/part-shapes.js';
-import type { Figure } from '../figure/pose-figure.js';
-import { inverse, minus, type Turn, turned, turnWithin } from '../figure/turns.js';
+import type { Figure, FigurePose } from '../figure/pose-figure.js';
+import { inverse, minus, type Triple, type Turn, turned, turnWithin } from '../figure/turns.js';
 import { AXIS_OF, type TrackMaker } from './track-maker.js';
 import { turnCurves } from './turn-curves.js';
 
@@ -22,6 +22,7 @@ export function partNodes(part: PartShape): {
 
 /** Tracks of everything that hangs from the figure. */
 export function partTracks(make: TrackMaker, document: MotionDocument, figure: Figure): void {
+  const poseAt = remember((time) => figure.at(time, false));
   figure.parts.forEach((part, p) => {
     const { holder, node } = partNodes(part);
     const curveOf = (i: number): Curve => document.followers[i].curve;
@@ -34,7 +35,7 @@ export function partTracks(make: TrackMaker, document: MotionDocument, figure: F
         make.solved(node(0, 0), all, (time) => figure.at(time).parts[p].centre, true);
         return;
       }
-      holderTrack(make, document, figure, holder(0), p, 0);
+      holderTrack(make, document, holder(0), (time) => placeOf(poseAt(time), figure.hipDrop, p, 0));
       make.shift(node(0, 0), {
         ...(height < 0 ? {} : { height: curveOf(height) }),
         ...(forward < 0 ? {} : { forward: curveOf(forward) }),
@@ -44,7 +45,7 @@ export function partTracks(make: TrackMaker, document: MotionDocument, figure: F
     }
     part.strands.forEach(({ links }, s) => {
       const turnsAt = strandTurns(document, links, part.world);
-      holderTrack(make, document, figure, holder(s), p, s);
+      holderTrack(make, document, holder(s), (time) => placeOf(poseAt(time), figure.hipDrop, p, s));
       links.forEach((_, l) => {
         const lone = loneTurn(links, l, part.world);
         if (lone) {
@@ -95,18 +96,33 @@ function loneTurn(links: readonly LinkShape[], l: number, world: boolean) {
 function holderTrack(
   make: TrackMaker,
   document: MotionDocument,
-  figure: Figure,
   holder: string,
-  part: number,
-  strand: number,
+  place: (time: number) => Triple,
 ): void {
-  if (!document.turns) return;
-  make.solved(holder, turnCurves(document), (time) => holderPlace(figure, time, part, strand));
+  if (document.turns) make.solved(holder, turnCurves(document), place);
+}
+
+/** The holders of one body are asked for at the same times: each pose is worked out once. */
+function remember(poseOf: (time: number) => FigurePose): (time: number) => FigurePose {
+  const known = new Map<number, FigurePose>();
+  return (time) => {
+    const pose = known.get(time) ?? poseOf(time);
+    known.set(time, pose);
+    return pose;
+  };
 }
 
 /** A holder's place seen from the root, in the character's heading. */
-export function holderPlace(figure: Figure, time: number, part: number, strand: number) {
-  const { homes, pelvis, turns } = figure.at(time, false);
+export function holderPlace(figure: Figure, time: number, part: number, strand: number): Triple {
+  return placeOf(figure.at(time, false), figure.hipDrop, part, strand);
+}
+
+function placeOf(
+  { homes, pelvis, turns }: FigurePose,
+  hipDrop: number,
+  part: number,
+  strand: number,
+): Triple {
   const seen = turned(inverse(turns.heading), minus(homes[part][strand], pelvis));
-  return [seen[0], seen[1] + figure.hipDrop, seen[2]] as const;
+  return [seen[0], seen[1] + hipDrop, seen[2]];
 }
