@@ -105,6 +105,27 @@ describe('a part in a shot', () => {
     expect(fit.curve.keys.length).toBeLessThan(end * 24);
   });
 
+  it('is keyed by halves with the error that it has, too', () => {
+    const keys = { fps: 24, tolerance: 3e-4, quick: true };
+    const { tracks, keyed } = followBounce(shot, BELLY, { settle: 0.5, keys });
+    const searched = followBounce(shot, BELLY, { settle: 0.5, keys: { fps: 24, tolerance: 3e-4 } });
+    const fit = keyed?.height;
+    expect(fit?.met).toBe(true);
+    if (!fit) return;
+    const { keys: all } = fit.curve;
+    for (const { time } of all) assertClose(time * 24, Math.round(time * 24), { abs: 1e-9 });
+    let worst = 0;
+    for (let i = 0; i <= 4000; i++) {
+      const t = (all[all.length - 1].time * i) / 4000;
+      worst = Math.max(worst, Math.abs(evaluateJet(fit.curve, t).value - trackValue(tracks.height, t)));
+    }
+    expect(worst).toBeLessThanOrEqual(fit.error.value.max * 1.05);
+    expect(worst).toBeGreaterThan(fit.error.value.max / 2);
+    // The search is there to need fewer.
+    expect(all.length).toBeGreaterThanOrEqual(searched.keyed?.height?.curve.keys.length ?? 0);
+    expect(() => followBounce(shot, BELLY, { keys: { fps: 24, quick: 1 as never } })).toThrow(/keys\.quick/);
+  });
+
   it('is the same stepped live along the same shot', () => {
     const { tracks } = followBounce(shot, BELLY, { every: 1 / 480 });
     const hips = createDriver(shot);
