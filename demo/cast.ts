@@ -14,11 +14,12 @@ export interface Role {
 // Invented; tied to still air, since it is the lag behind the hips that is to be seen.
 const belly = { name: 'belly', frequencyHz: 2.8, dampingRatio: 0.35, dampedBy: 'air' } as const;
 
-const lamplighter = { mass: 72, legLength: 0.9 } as const;
+/** The body of the lamplighter. */
+export const LAMPLIGHTER = { mass: 72, legLength: 0.9 } as const;
 
 /** A body of the same build, `size` times as tall: mass grows with the cube. */
 function grown(size: number) {
-  return { mass: lamplighter.mass * size ** 3, legLength: lamplighter.legLength * size };
+  return { mass: LAMPLIGHTER.mass * size ** 3, legLength: LAMPLIGHTER.legLength * size };
 }
 
 /** How much slower the parts of a body swing that is `size` times as tall: gravity does not grow with it. */
@@ -29,19 +30,19 @@ export const CAST: readonly Role[] = [
   {
     file: 'lamplighter-slow',
     name: 'The lamplighter, slow',
-    spec: { pace: 'slow', body: lamplighter },
+    spec: { pace: 'slow', body: LAMPLIGHTER },
     part: belly,
   },
   {
     file: 'lamplighter-ordinary',
     name: 'The lamplighter, ordinary',
-    spec: { pace: 'ordinary', body: lamplighter },
+    spec: { pace: 'ordinary', body: LAMPLIGHTER },
     part: belly,
   },
   {
     file: 'lamplighter-brisk',
     name: 'The lamplighter, brisk',
-    spec: { pace: 'brisk', body: lamplighter },
+    spec: { pace: 'brisk', body: LAMPLIGHTER },
     part: belly,
   },
   {

@@ -13,7 +13,8 @@ import { planWalk, textbookCurves } from '../src/gait/index.js';
 import { bellyOf, STRANDS } from '../src/secondary/index.js';
 import { CAST } from './cast.js';
 import { drawFollow } from './draw-follow.js';
-import { makeWalk } from './make-walk.js';
+import { makeShot } from './make-shot.js';
+import { type MadeWalk, makeWalk } from './make-walk.js';
 import { measureFollow } from './measure-follow.js';
 import { printTable } from './print-table.js';
 
@@ -22,15 +23,19 @@ const OUT = 'demo-out';
 const began = performance.now();
 const made: MotionDocument[] = [];
 let written = 0;
-for (const [i, role] of CAST.entries()) {
-  console.log(`[${i + 1}/${CAST.length}] ${role.name}`);
-  const { document, files } = await makeWalk(role);
+async function save({ document, files }: MadeWalk): Promise<MotionDocument> {
   for (const [name, content] of files) {
     await saveFile(join(OUT, name), content);
     written++;
   }
-  made.push(document);
+  return document;
 }
+for (const [i, role] of CAST.entries()) {
+  console.log(`[${i + 1}/${CAST.length + 1}] ${role.name}`);
+  made.push(await save(await makeWalk(role)));
+}
+console.log(`[${CAST.length + 1}/${CAST.length + 1}] The lamplighter on his round`);
+await save(await makeShot());
 await saveFile(
   join(OUT, 'paces.svg'),
   chartPaces(made.slice(0, 3), { title: 'The lamplighter at three paces' }),
@@ -70,6 +75,7 @@ for (const [what, where] of [
   ['one row a frame', '<walk>.csv'],
   ['an OpenUSD layer: root, feet, follower', '<walk>.usda'],
   ['a figure that walks, for any glTF viewer', '<walk>.glb'],
+  ['a start, a turn, stairs and a stop; more as above', 'lamplighter-round.*'],
   ['each foot and both, by phase', '<walk>-forces.svg'],
   ['height, way and spacing, keyed', '<walk>-root.svg'],
   ['what hangs on, and its lag', '<walk>-follower.svg'],

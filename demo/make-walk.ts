@@ -11,9 +11,7 @@ import {
 import { keyRoot, planWalk, snapToFrames } from '../src/gait/index.js';
 import { followBounce } from '../src/secondary/index.js';
 import type { Role } from './cast.js';
-
-/** Frame rate and axes of the demo's host: metres, Y up, walking along +Z, 24 frames a second from frame 1. */
-const SCENE = { up: 'y', forward: '+z', metersPerUnit: 1, fps: 24, firstFrame: 1 } as const;
+import { SCENE } from './scene.js';
 
 /** What is asked of the height's keys: a third of a millimetre is under a pixel for a figure on any screen. */
 const TOLERANCE = 0.0003;

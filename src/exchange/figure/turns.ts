@@ -12,12 +12,13 @@ export const UNTURNED: Turn = [0, 0, 0, 1];
  * (to the left), each about the axes of travel.
  */
 export function turnOf(heading: number, roll: number, pitch: number): Turn {
-  const about = (axis: 0 | 1 | 2, angle: number): Turn => {
-    const turn: [number, number, number, number] = [0, 0, 0, Math.cos(angle / 2)];
-    turn[axis] = Math.sin(angle / 2);
-    return turn;
-  };
   return multiply(about(1, heading), multiply(about(2, roll), about(0, pitch)));
+}
+
+function about(axis: 0 | 1 | 2, angle: number): Turn {
+  const turn: [number, number, number, number] = [0, 0, 0, Math.cos(angle / 2)];
+  turn[axis] = Math.sin(angle / 2);
+  return turn;
 }
 
 /** The first turn after the second. */
