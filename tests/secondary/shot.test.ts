@@ -170,6 +170,20 @@ describe('a strand in a shot', () => {
     expect(most).toBeGreaterThan(0.1);
   });
 
+  it('is carried on to what a vanishing step tends to', () => {
+    const coarse = followStrand(shot, HAIR);
+    const fine = followStrand(shot, HAIR, { every: 1 / 960 });
+    let gap = 0;
+    coarse.links.forEach(({ pitch }, i) => {
+      sampled(pitch).values.forEach((x, k) => {
+        const t = k * sampled(pitch).every;
+        if (t <= shot.duration) gap = Math.max(gap, Math.abs(x - trackValue(fine.links[i].pitch, t)));
+      });
+    });
+    expect(coarse.stepError).toBeGreaterThan(1e-6);
+    expect(gap).toBeLessThan(0.2 * (coarse.stepError ?? 0));
+  });
+
   it('comes to the same by small angles, where they are small', () => {
     const full = followStrand(shot, HAIR);
     const small = followStrand(shot, HAIR, { model: 'small' });
@@ -218,9 +232,16 @@ describe('a strand in a shot', () => {
     const turning = planShot({ stretches: [{ pace: { speed }, steps: 24, turn: { radius } }] });
     const { links } = followStrand(turning, { ...HAIR, dampingRatio: 1 }, { carrier: 'hips' });
     const tip = (t: number) => links.reduce((sum, { roll }) => sum + trackValue(roll, t), 0);
-    let mean = 0;
     const [from, to] = [0.4 * turning.duration, 0.7 * turning.duration];
-    for (let i = 0; i < 400; i++) mean += tip(from + ((to - from) * i) / 400) / 400;
+    const meanOf = (valueAt: (t: number) => number) => {
+      let sum = 0;
+      for (let i = 0; i < 400; i++) sum += valueAt(from + ((to - from) * i) / 400);
+      return sum / 400;
+    };
+    const mean = meanOf(tip);
+    // Nothing of it goes along its own path, wherever that has turned to.
+    const along = meanOf((t) => links.reduce((sum, { pitch }) => sum + trackValue(pitch, t), 0));
+    expect(Math.abs(along)).toBeLessThan(0.01);
     const there = shotPathAt(turning, turning.duration / 2);
     const rate = there.heading.velocity;
     // Turning left throws it to the right; the speed is the shot's own.
