@@ -166,7 +166,7 @@ function planJobs(
       const at = source.curve.keys.find(jumpsAt)?.time;
       refuse(field, 'must not jump at a key on a rig without jumps', `a jump at ${at} s`);
     } else if (jumpsAtEnd(source.curve)) {
-      refuse(field, 'must not jump at its seam where it repeats on one side only', name);
+      refuse(field, 'must not jump at its seam where it travels before its keys and not behind them', name);
     } else {
       taken.set(channel.name, name);
       const unit =

@@ -1,4 +1,4 @@
-import type { Curve, Key } from '../../curves/curve.js';
+import type { Curve, Key, Outside } from '../../curves/curve.js';
 import { evaluate } from '../../curves/evaluate.js';
 import { requireNumber } from '../../internal/check.js';
 import { framesPerSecond } from '../frame-rate.js';
@@ -29,7 +29,14 @@ export function toRigCurve(curve: Curve, { scene, factor, offset }: RigScale): R
         : {}),
     }),
   );
-  return { keys, before: curve.before, after: curve.after };
+  const { period, start, before, after } = curve;
+  const seam = curve.keys[0].time <= start;
+  if (period !== undefined && seam && !repeats(after)) {
+    // What stays behind the last key is what it arrives with.
+    const { arrives: _, ...last } = keys[keys.length - 1];
+    keys[keys.length - 1] = { ...last, value: endOf(curve) * factor + offset };
+  }
+  return { keys, before, after };
 }
 
 /** Whether a curve arrives at a key with another value than it leaves with. */
@@ -37,13 +44,23 @@ export function jumpsAt({ arrives, value }: Key): boolean {
   return arrives !== undefined && arrives !== value;
 }
 
+const repeats = (outside: Outside): boolean => outside === 'loops' || outside === 'travels';
+
+/** The value that a cyclic curve arrives at the end of its cycle with. */
+function endOf({ keys, start, gain = 0 }: Curve): number {
+  const [first, last] = [keys[0], keys[keys.length - 1]];
+  if (last.next === 'hold') return last.value;
+  return (first.time > start ? first.value : (first.arrives ?? first.value)) + gain;
+}
+
 /**
- * Whether a cyclic curve jumps at its seam and repeats on one side only: what it holds at on the other side is
- * then neither of the two values that a rig's last key can tell.
+ * Whether a curve that travels on before its keys and not behind them jumps at its seam: a rig's last key
+ * would have to say both what it gains and where it stays.
  */
-export function jumpsAtEnd({ keys, start, period, before, after }: Curve): boolean {
-  if (period === undefined || !jumpsAt(keys[0]) || keys[0].time > start) return false;
-  return ![before, after].every((outside) => outside === 'loops' || outside === 'travels');
+export function jumpsAtEnd(curve: Curve): boolean {
+  const { keys, period, gain = 0, before, after, start } = curve;
+  if (period === undefined || before !== 'travels' || repeats(after) || keys[0].time > start) return false;
+  return endOf(curve) !== keys[0].value + gain;
 }
 
 /** How near a whole frame a time in seconds has to come to be meant as one, in frames. */
@@ -82,7 +99,7 @@ function fromRigCurve(curve: RigCurve): Curve {
   const seen = known.get(curve);
   if (seen) return seen;
   const { keys, before, after } = curve;
-  const repeats = [before, after].some((outside) => outside === 'loops' || outside === 'travels');
+  const cyclic = repeats(before) || repeats(after);
   const [first, last] = [keys[0], keys[keys.length - 1]];
   const plain = keys.map(({ frame, value, in: arriving, out, next, arrives }) => ({
     time: frame,
@@ -93,7 +110,7 @@ function fromRigCurve(curve: RigCurve): Curve {
     ...(arrives === undefined ? {} : { arrives }),
   }));
   const gain = last.value - first.value;
-  const again: Curve = repeats
+  const again: Curve = cyclic
     ? {
         // The seam's left side arrives at the first key from the cycle before.
         keys: [

@@ -3,13 +3,13 @@ import fc from 'fast-check';
 import type { Curve } from '../../curves/curve.js';
 import { applyToRig } from '../../exchange/rig/apply-to-rig.js';
 import type { RigCurve } from '../../exchange/rig/rig-adapter.js';
-import { curves } from '../arbitraries/curves.js';
 import { type AnyLaw, asLaw } from '../laws/law.js';
 import type { Probe } from './probe.js';
 import { readAll, sameRig } from './read-all.js';
+import { rigCases } from './rig-cases.js';
 import { writing } from './writing.js';
 
-const whole = curves({ wholeTimes: true });
+const whole = rigCases({ wholeTimes: true });
 
 /** Which of the mapped sources, as a number that is taken round. */
 const pick = fc.nat({ max: 1000 });

@@ -3,21 +3,21 @@ import fc from 'fast-check';
 import { evaluate } from '../../curves/evaluate.js';
 import type { RigCurve } from '../../exchange/rig/rig-adapter.js';
 import { rigValue } from '../../exchange/rig/rig-curve.js';
-import { curves } from '../arbitraries/curves.js';
 import { type AnyLaw, asLaw } from '../laws/law.js';
 import { type Probe, sizeOf } from './probe.js';
 import { readAll, sameCurve, sameRig } from './read-all.js';
+import { rigCases } from './rig-cases.js';
 import { writing } from './writing.js';
 
 const pick = fc.nat({ max: 1000 });
-const whole = curves({ wholeTimes: true });
-const smooth = curves({ wholeTimes: true, kinds: ['curve', 'line'], repeats: false, outside: ['holds'] });
+const whole = rigCases({ wholeTimes: true });
+const smooth = rigCases({ wholeTimes: true, kinds: ['curve', 'line'], repeats: false, outside: ['holds'] });
 
 export function layerLaws(makeProbe: () => Probe, tolerance: number, layers: boolean): AnyLaw[] {
   const laws = [
     asLaw({
       name: 'What is read back plays as what was written.',
-      cases: fc.tuple(pick, curves({ wholeTimes: true, outside: ['holds', 'loops', 'travels'] })),
+      cases: fc.tuple(pick, rigCases({ wholeTimes: true, outside: ['holds', 'loops', 'travels'] })),
       wrong([n, curve]) {
         const probe = makeProbe();
         const source = probe.sources[n % probe.sources.length];

@@ -1,11 +1,12 @@
 /** Laws about the shape of a curve: keys, slopes, handles, kinds, and what lies outside. */
 import fc from 'fast-check';
 import type { Curve } from '../../curves/curve.js';
-import { jumpsAt, jumpsAtEnd } from '../../exchange/rig/rig-curve.js';
-import { type CurveChoice, curves } from '../arbitraries/curves.js';
+import { jumpsAt } from '../../exchange/rig/rig-curve.js';
+import type { CurveChoice } from '../arbitraries/curves.js';
 import { evenly } from '../arbitraries/numbers.js';
 import { type AnyLaw, asLaw } from '../laws/law.js';
 import type { Probe } from './probe.js';
+import { rigCases } from './rig-cases.js';
 import { cornerCurve, rampCurve } from './shapes.js';
 
 const pick = fc.nat({ max: 1000 });
@@ -55,7 +56,7 @@ function hasEndSlopes({ keys }: Curve): boolean {
   return shortest > 0.01;
 }
 
-const level = (choice: CurveChoice): fc.Arbitrary<Curve> => curves({ wholeTimes: true, ...choice });
+const level = (choice: CurveChoice): fc.Arbitrary<Curve> => rigCases({ wholeTimes: true, ...choice });
 
 /** What of a host decides which laws on shape can be asked of it. */
 export interface ShapeScope {
@@ -133,7 +134,7 @@ export function shapeLaws(makeProbe: () => Probe, { outside, samplesPerFrame, ju
     );
   }
   if (jumps) {
-    const jumping = level({ jumps: true }).filter((curve) => curve.keys.some(jumpsAt) && !jumpsAtEnd(curve));
+    const jumping = level({ jumps: true }).filter(({ keys }) => keys.some(jumpsAt));
     laws.push(
       playedLaw('A jump arrives with one value and leaves with the other.', jumping, makeProbe, (curve) =>
         outside && curve.period !== undefined ? [rangeOf(curve), ...roundAbout(curve)] : [rangeOf(curve)],
@@ -141,6 +142,6 @@ export function shapeLaws(makeProbe: () => Probe, { outside, samplesPerFrame, ju
     );
   }
   // A host of samples is exact only where they are, and those are at parts of whole frames.
-  if (samplesPerFrame === 0) laws.push(playedLaw('Keys between frames are met too.', curves(), makeProbe));
+  if (samplesPerFrame === 0) laws.push(playedLaw('Keys between frames are met too.', rigCases(), makeProbe));
   return laws;
 }
