@@ -50,8 +50,9 @@ function eventsOf(
 export function footStances(shot: Shot, side: Side, fps: number | undefined, last: number): FootStances {
   const exact = exactStances(shot, side);
   if (fps === undefined) return { times: exact, onFrames: false };
-  const after = (t: number): number => Math.ceil(t * fps - ON_FRAME);
-  const before = (t: number): number => Math.floor(t * fps + ON_FRAME);
+  // Adding 0 leaves no −0.
+  const after = (t: number): number => Math.ceil(t * fps - ON_FRAME) + 0;
+  const before = (t: number): number => Math.floor(t * fps + ON_FRAME) + 0;
   const times: StanceTimes[] = [];
   let lifted = Number.NEGATIVE_INFINITY;
   for (const [i, { land, flat, heelOff, lift }] of exact.entries()) {

@@ -72,8 +72,10 @@ describe('the keyed path of a shot', () => {
             { height, forward, side, feet: [feet.left, feet.right] },
             { of, fps: 24, body: spec.body },
           );
-          // A lowered root is not the centre of mass raised by a factor, so its load is not weighed.
-          const faults = report.findings.filter(({ severity }) => severity === 'fault');
+          // A shot's root is not its centre of mass raised by one factor: each stretch has its own, and it may be lowered.
+          const faults = report.findings.filter(
+            ({ severity, code }) => severity === 'fault' && !(of === 'root' && code === 'pull'),
+          );
           expect(faults.map(({ text }) => text)).toEqual([]);
         }
       }),
