@@ -4,7 +4,7 @@ import { numberProblem, recordProblem, refuseAny, show } from '../internal/check
 import { JETS, sampleGrid } from './drive-grid.js';
 import type { Channel } from './driver.js';
 import { type FollowerTrack, type SampledTrack, sampleTrack } from './follower-track.js';
-import { keyQuickly } from './key-quick.js';
+import { keyByHalves } from './key-halves.js';
 import type { DriverReader } from './read-driver.js';
 
 /** What a note about a follower is about; stable, to be matched by tools. */
@@ -34,21 +34,21 @@ export interface KeyOptions {
   /** Bound asked of the largest error, in the track's unit, > 0. Default a hundredth of its range. */
   readonly tolerance?: number;
   /**
-   * Where the track does not repeat: keys by halving, about three times as many, in hardly any time. By
-   * default the curve fitter searches for the fewest. Default false.
+   * Where the track does not repeat: keys by halving, about three times as many in a thirtieth of the time. By
+   * default the curve fitter searches for few. Default false.
    */
-  readonly quick?: boolean;
+  readonly halve?: boolean;
 }
 
 /** Checks how a follower is to be keyed. */
 export function checkKeys(where: string, keys: KeyOptions | undefined): void {
   if (keys === undefined) return;
-  refuseAny(where, [recordProblem('keys', keys, ['fps', 'tolerance', 'quick'])]);
+  refuseAny(where, [recordProblem('keys', keys, ['fps', 'tolerance', 'halve'])]);
   refuseAny(where, [
     numberProblem('keys.fps', keys.fps, { above: 0, unit: '1/s' }),
-    keys.quick === undefined || typeof keys.quick === 'boolean'
+    keys.halve === undefined || typeof keys.halve === 'boolean'
       ? undefined
-      : { field: 'keys.quick', rule: 'must be true or false', got: show(keys.quick), kind: 'type' },
+      : { field: 'keys.halve', rule: 'must be true or false', got: show(keys.halve), kind: 'type' },
     keys.tolerance === undefined ? undefined : numberProblem('keys.tolerance', keys.tolerance, { above: 0 }),
   ]);
 }
@@ -68,14 +68,14 @@ export function settleToFrame(
 }
 
 /** A track as sparse keys on whole frames, with the error that they really have. */
-export function keyTrack(track: FollowerTrack, { fps, tolerance, quick = false }: KeyOptions): FitResult {
+export function keyTrack(track: FollowerTrack, { fps, tolerance, halve = false }: KeyOptions): FitResult {
   const range = 'cos' in track ? seriesReach(track) : spread(track.values);
   const bound = tolerance ?? Math.max(0.01 * range, 1e-9);
   const options = { tolerance: bound, frames: { fps } };
   if ('cos' in track) return fitCurve(track, options);
   const { start, every, values, period, gain = 0 } = track;
   const source = { jet: (t: number, out: Float64Array) => sampleTrack(track, t, out) };
-  if (period === undefined && quick) return keyQuickly(track, fps, bound);
+  if (period === undefined && halve) return keyByHalves(track, fps, bound);
   if (period === undefined) {
     // The last whole frame; whoever runs for keys runs up to one.
     const end = Math.floor((start + (values.length - 1) * every) * fps + FRAME) / fps;

@@ -106,7 +106,7 @@ describe('a part in a shot', () => {
   });
 
   it('is keyed by halves with the error that it has, too', () => {
-    const keys = { fps: 24, tolerance: 3e-4, quick: true };
+    const keys = { fps: 24, tolerance: 3e-4, halve: true };
     const { tracks, keyed } = followBounce(shot, BELLY, { settle: 0.5, keys });
     const searched = followBounce(shot, BELLY, { settle: 0.5, keys: { fps: 24, tolerance: 3e-4 } });
     const fit = keyed?.height;
@@ -123,7 +123,7 @@ describe('a part in a shot', () => {
     expect(worst).toBeGreaterThan(fit.error.value.max / 2);
     // The search is there to need fewer.
     expect(all.length).toBeGreaterThanOrEqual(searched.keyed?.height?.curve.keys.length ?? 0);
-    expect(() => followBounce(shot, BELLY, { keys: { fps: 24, quick: 1 as never } })).toThrow(/keys\.quick/);
+    expect(() => followBounce(shot, BELLY, { keys: { fps: 24, halve: 1 as never } })).toThrow(/keys\.halve/);
   });
 
   it('is the same stepped live along the same shot', () => {

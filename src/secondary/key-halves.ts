@@ -15,7 +15,7 @@ const FRAME = 1e-6;
  * slopes from the track itself, and where it is off by more than the bound it gets a key at the frame nearest
  * its worst error. Spans are thirds, so that the curve is a cubic Hermite one.
  */
-export function keyQuickly(track: SampledTrack, fps: number, bound: number): FitResult {
+export function keyByHalves(track: SampledTrack, fps: number, bound: number): FitResult {
   const { start, every, values } = track;
   const end = start + (values.length - 1) * every;
   const first = Math.ceil(start * fps - FRAME);
