@@ -44,7 +44,7 @@ function makePanels(parent: Element): Panel[] {
     html(section, 'h2', {}, document.name || 'motion');
     html(section, 'p', { class: 'facts' }, factsOf(document));
     const stage = makeStage(section, document);
-    const charts = makeCharts(section, document, ranges);
+    const charts = makeCharts(html(section, 'div', { class: 'charts' }), document, ranges);
     return { document, section, stage, charts, forcesAt: readForces(document) };
   });
 }
@@ -138,7 +138,9 @@ function choose(): void {
   const tallest = Math.max(...shown.map((panel) => panel.document.body.stature));
   for (const panel of shown) panel.stage.fit(tallest);
   for (const panel of panels) panel.section.hidden = !shown.includes(panel);
-  need<HTMLElement>('#panels').style.setProperty('--shown', String(shown.length));
+  const grid = need<HTMLElement>('#panels');
+  grid.style.setProperty('--shown', String(shown.length));
+  grid.classList.toggle('alone', shown.length === 1);
   controls.scrub.max = String(framesOf(shown[0].document));
   draw();
   tell();

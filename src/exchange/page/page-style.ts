@@ -34,6 +34,8 @@ legend{float:left;margin-right:1rem;font-weight:600}
 label{display:inline-flex;gap:.45rem;align-items:center}
 #panels{display:grid;gap:1.1rem;grid-template-columns:repeat(auto-fit,minmax(min(100%,19rem),1fr));max-width:calc(var(--shown,1)*34rem)}
 .panel{background:var(--panel);border-top:4px solid var(--ink);padding:.8rem 1rem 1rem}
+@media (min-width:56rem){#panels.alone{max-width:68rem}#panels.alone .panel{display:grid;grid-template-columns:1fr 1fr;gap:0 2rem;align-items:start}
+.alone h2,.alone .facts{grid-column:1/-1}}
 .stage,.chart{display:block;width:100%;height:auto}
 .ground{fill:none;stroke:var(--muted);stroke-width:1.4}
 .print{fill:none;stroke-width:3;stroke-linecap:round;stroke-opacity:.55}

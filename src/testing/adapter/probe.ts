@@ -145,9 +145,10 @@ export class Probe {
   }
 }
 
-/** Largest value of a curve's keys, at least a thousandth. */
+/** Largest value that a curve's keys have or are arrived at with, at least a thousandth. */
 export function sizeOf(curve: Curve): number {
-  return Math.max(1e-3, Math.abs(curve.gain ?? 0), ...curve.keys.map(({ value }) => Math.abs(value)));
+  const values = curve.keys.flatMap(({ value, arrives = value }) => [Math.abs(value), Math.abs(arrives)]);
+  return Math.max(1e-3, Math.abs(curve.gain ?? 0), ...values);
 }
 
 function probeDocumentWith(template: MotionDocument, parts: Parts): MotionDocument {
