@@ -144,7 +144,7 @@ describe('the keyed path of a shot', () => {
               out[2] + hip * Math.cos(out[3]) - plant.side - rolled * Math.sin(plant.heading),
               out[0] - plant.height,
             );
-            // The keys' third of a millimetre, and what lies between the sixteen looks of each step.
+            // The keys' third of a millimetre, and what lies between the looks at each step.
             expect(leg).toBeLessThan(legLength * 1.001 + 0.0004);
           }
         }
