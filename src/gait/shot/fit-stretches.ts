@@ -2,7 +2,7 @@ import { errorOf } from '../../internal/check.js';
 import type { Note } from '../note.js';
 import { planWalk } from '../plan-walk.js';
 import type { PaceSpec, Walk } from '../walk.js';
-import { calmWalk, type Easing, scaleSwing } from './keep-load.js';
+import { calmWalk, type Easing, easeWalk } from './keep-load.js';
 import { type Course, type Layout, layNodes } from './lay-nodes.js';
 import { placeSteps } from './place-steps.js';
 import { frameSteps } from './retime.js';
@@ -36,7 +36,7 @@ function leastSteps(spec: StretchedSpec, k: number): number {
 }
 
 /** Chooses how many steps each stretch has and scales them, so that every distance and duration is met. */
-export function fitStretches(spec: StretchedSpec, { swing, patience }: Easing): Fitted {
+export function fitStretches(spec: StretchedSpec, { swing, sink, patience }: Easing): Fitted {
   const { stretches } = spec;
   const walks = stretchWalks(spec);
   const counts = stretches.map((stretch, k) => guess(stretch, walks[k], leastSteps(spec, k)));
@@ -77,10 +77,7 @@ export function fitStretches(spec: StretchedSpec, { swing, patience }: Easing): 
     fitted = walks.map((walk, k) => (fits[k].scale === 1 ? walk : scaleSteps(walk, fits[k].scale, whole)));
   }
   const notes = fitNotes(walks, fitted);
-  const calm = fitted.map((walk, k) => {
-    const calmed = calmWalk(walk, notes);
-    return swing[k] === 1 ? calmed : scaleSwing(calmed, swing[k]);
-  });
+  const calm = fitted.map((walk, k) => easeWalk(calmWalk(walk, notes), swing[k], sink));
   return { course: makeCourse(spec, calm, counts, patience), notes };
 }
 

@@ -1,5 +1,6 @@
 import { scaleSeries } from '../../curves/series.js';
 import type { Note } from '../note.js';
+import { centreHeight } from '../root-relation.js';
 import { deepestDip } from '../swing-limit.js';
 import type { Walk } from '../walk.js';
 import { prepareCycleHeight } from './cycle-sampler.js';
@@ -30,8 +31,22 @@ export function calmWalk(walk: Walk, notes: Note[]): Walk {
   return scaleSwing(walk, factor);
 }
 
+/** A walk eased: its swing scaled, and its mean height nearer to standing. */
+export function easeWalk(walk: Walk, swing: number, sink: number): Walk {
+  const calm = swing === 1 ? walk : scaleSwing(walk, swing);
+  if (sink === 1) return calm;
+  const { height } = calm.centre;
+  const standing = centreHeight(calm.body, calm.body.legLength);
+  const up = (1 - sink) * (standing - height.mean);
+  return {
+    ...calm,
+    centre: { ...calm.centre, height: { ...height, mean: height.mean + up } },
+    root: { ...calm.root, height: calm.root.height + up },
+  };
+}
+
 /** A walk with the oscillation of load and height scaled. */
-export function scaleSwing(walk: Walk, factor: number): Walk {
+function scaleSwing(walk: Walk, factor: number): Walk {
   const { total, centre } = walk;
   return {
     ...walk,

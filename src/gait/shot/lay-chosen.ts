@@ -4,7 +4,7 @@ import { planWalk } from '../plan-walk.js';
 import type { Walk } from '../walk.js';
 import { type ChosenStep, groupSteps, type StepGroup, stepsBetween } from './chosen-groups.js';
 import { stepTimeOnto, swingTimeOf } from './cycle-steps.js';
-import { calmWalk, scaleSwing } from './keep-load.js';
+import { calmWalk, type Easing, easeWalk } from './keep-load.js';
 import type { Course, Layout, ShotNode } from './lay-nodes.js';
 import { rateBetween } from './rates.js';
 import type { ChosenContact, ChosenSpec } from './shot-spec.js';
@@ -41,7 +41,7 @@ const OWN = 1e-9;
 /** The walks of chosen contacts: one for each run of steps alike. */
 export function chosenCourse(
   spec: ChosenSpec,
-  { swing }: { readonly swing: readonly number[] },
+  { swing, sink }: Pick<Easing, 'swing' | 'sink'>,
   notes: Note[],
 ): Course {
   const { body, gravity, carry, dials } = spec;
@@ -51,8 +51,7 @@ export function chosenCourse(
     const pace = { strideLength: 2 * Math.max(least, length), strideRate: 1 / (2 * time) };
     const stepWidth = Math.max(0, width);
     const walk = planWalk({ ...dials, body, gravity: gravity ?? STANDARD_GRAVITY, carry, pace, stepWidth });
-    const calm = calmWalk(walk, notes);
-    return swing[k] === 1 ? calm : scaleSwing(calm, swing[k]);
+    return easeWalk(calmWalk(walk, notes), swing[k], sink);
   });
   return {
     cycles,

@@ -1,4 +1,5 @@
 import type { Note } from '../note.js';
+import type { Easing } from './keep-load.js';
 import { chosenCourse, layChosen, type PlanNode } from './lay-chosen.js';
 import type { Course, Layout } from './lay-nodes.js';
 import { type LaidStep, placeSteps } from './place-steps.js';
@@ -21,7 +22,7 @@ export interface ChosenPlan {
 }
 
 /** Lays out chosen contacts and the way of the body between them. */
-export function planChosen(spec: ChosenSpec, easing: { readonly swing: readonly number[] }): ChosenPlan {
+export function planChosen(spec: ChosenSpec, easing: Pick<Easing, 'swing' | 'sink'>): ChosenPlan {
   const notes: Note[] = [];
   const made = chosenCourse(spec, easing, notes);
   const { before, ...layout } = layChosen(made, spec);

@@ -73,7 +73,7 @@ function planEased(spec: ShotSpec, easing: Easing): { shot: Shot; course: Course
   const { cycles } = course;
   const { body, gravity } = cycles[0];
   const standingHeight = centreHeight(body, body.legLength);
-  const ride = rideOn(course, layout, duration, { standingHeight, ...easing });
+  const ride = rideOn(course, layout, duration, { standingHeight, smoothing: easing.smoothing });
   const base = { ...ride.base, ...plan.base };
   const notes = [...cycles.flatMap((walk) => walk.notes), ...plan.notes, ...easingNotes(easing)];
   const shot: Shot = {

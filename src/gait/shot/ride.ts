@@ -11,8 +11,6 @@ const GIVE = 0.12;
 export interface RideOptions {
   /** Height of the standing centre of mass in m. */
   readonly standingHeight: number;
-  /** Fraction that is kept of the differences in mean height between walks. */
-  readonly sink: number;
   /** How often the floor under the body is smoothed over neighbouring steps. */
   readonly smoothing: number;
 }
@@ -22,7 +20,7 @@ export function rideOn(
   course: Course,
   layout: Layout,
   duration: number,
-  { standingHeight, sink, smoothing }: RideOptions,
+  { standingHeight, smoothing }: RideOptions,
 ): { readonly base: ShotBase; readonly layers: readonly Layer[] } {
   return {
     base: {
@@ -30,7 +28,7 @@ export function rideOn(
       beside: smoothTrack(course, layout, duration, { rest: 0, mean: ({ centre }) => centre.side.mean }),
       height: smoothTrack(course, layout, duration, {
         rest: standingHeight,
-        mean: ({ centre }) => standingHeight + sink * (centre.height.mean - standingHeight),
+        mean: ({ centre }) => centre.height.mean,
         give: GIVE,
         floor: floorUnder(course, layout, smoothing),
       }),
