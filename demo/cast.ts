@@ -1,3 +1,4 @@
+import type { FollowerPart } from '../src/exchange/index.js';
 import type { WalkSpec } from '../src/gait/index.js';
 import type { BouncePart } from '../src/secondary/index.js';
 
@@ -9,6 +10,8 @@ export interface Role {
   readonly spec: WalkSpec;
   /** What bounces on the way. */
   readonly part: { readonly name: string } & BouncePart;
+  /** Where it hangs, in m from what it hangs from; before the belly where left out. */
+  readonly hangs?: Pick<FollowerPart, 'carrier' | 'at'>;
 }
 
 // Invented; tied to still air, since it is the lag behind the hips that is to be seen.
@@ -55,6 +58,7 @@ export const CAST: readonly Role[] = [
       carry: { mass: 40, where: 'back' },
     },
     part: { name: 'sea chest', frequencyHz: 2.6, dampingRatio: 0.3 },
+    hangs: { carrier: 'chest', at: { forward: -0.2, height: -0.2, side: 0 } },
   },
   {
     file: 'giantess',
@@ -67,5 +71,6 @@ export const CAST: readonly Role[] = [
     name: 'The child on the quay',
     spec: { pace: 'ordinary', body: grown(0.6) },
     part: { name: 'satchel', frequencyHz: 3.6, dampingRatio: 0.3 },
+    hangs: { carrier: 'hips', at: { forward: 0, height: 0, side: -0.11 } },
   },
 ];

@@ -23,7 +23,7 @@ export interface MadeWalk {
 }
 
 /** Plans, keys and charts one walk. */
-export async function makeWalk({ file, name, spec, part }: Role): Promise<MadeWalk> {
+export async function makeWalk({ file, name, spec, part, hangs }: Role): Promise<MadeWalk> {
   const { fps } = SCENE;
   const walk = snapToFrames(planWalk(spec), { fps });
   const { name: partName, ...spring } = part;
@@ -43,6 +43,7 @@ export async function makeWalk({ file, name, spec, part }: Role): Promise<MadeWa
         space: 'relative',
         curve: keyed.curve,
         error: keyed.error.value.max,
+        part: { name: partName, kind: 'bounce', carrier: 'hips', ...hangs },
       },
     ],
   });

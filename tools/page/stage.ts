@@ -23,6 +23,8 @@ export interface Stage {
 const WIDTH = 360;
 const HEIGHT = 318;
 const FLOOR = 222;
+/** Height in px of a figure from which on its limbs have their full edge. */
+const FILLED = 160;
 /** Share of the drawing's height that the tallest of the figures takes. */
 const FILL = 0.92;
 
@@ -59,7 +61,8 @@ export function makeStage(parent: Element, document: MotionDocument): Stage {
 
   const fit = (tallest: number): void => {
     pixels = (FILL * FLOOR) / tallest;
-    set(element, { 'data-pixels': pixels.toFixed(3) });
+    // The light edge between limbs gives way before the limbs of a small figure do.
+    element.style.setProperty('--edge', `${Math.min(1, (stature * pixels) / FILLED).toFixed(2)}px`);
   };
   return { element, draw, fit };
 }

@@ -42,7 +42,7 @@ label{display:inline-flex;gap:.45rem;align-items:center}
 .print.left{stroke:var(--left-line)}
 .print.right{stroke:var(--right-line)}
 .limb{stroke-linejoin:round}
-.limb:not(.foot){stroke:var(--panel);stroke-width:1}
+.limb:not(.foot){stroke:var(--panel);stroke-width:var(--edge,1px)}
 .foot.left{stroke:var(--left-line)}
 .foot.right{stroke:var(--right-line)}
 .limb.left{fill:var(--left-line)}
