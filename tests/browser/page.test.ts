@@ -5,11 +5,12 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { MotionDocument } from '../../src/exchange/document.js';
 import { followerCurves } from '../../src/exchange/document-followers.js';
 import { toPage } from '../../src/exchange/page/to-page.js';
 import { DARK_GROUND, DARK_STROKES, GROUND, STROKES } from '../../src/exchange/palette.js';
 import { toDocument } from '../../src/exchange/to-document.js';
-import { planShot } from '../../src/gait/index.js';
+import { type NoteCode, planShot } from '../../src/gait/index.js';
 import { planWalk } from '../../src/gait/plan-walk.js';
 import { snapToFrames } from '../../src/gait/snap-to-frames.js';
 import { bellyOf, followBounce, followCloth, followStrand, STRANDS } from '../../src/secondary/index.js';
@@ -54,14 +55,14 @@ function dressed() {
 }
 
 /** A document with a script wherever it may hold a text. */
-function hostile() {
+function hostile(): MotionDocument {
   const document = makeDocument('slow', HOSTILE);
   const [belly] = document.followers;
   const part = { name: HOSTILE, kind: 'bounce', carrier: 'hips' } as const;
   return {
     ...document,
     followers: [{ ...belly, name: HOSTILE, part }],
-    notes: [{ code: HOSTILE, text: HOSTILE, values: {} }],
+    notes: [{ code: HOSTILE as NoteCode, text: HOSTILE, values: {} }],
     made: { ...document.made, version: HOSTILE, spec: { [HOSTILE]: HOSTILE } },
   };
 }
