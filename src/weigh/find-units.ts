@@ -1,5 +1,16 @@
 import type { Finding, Weighed } from './weighed.js';
 
+/** Most of all rises and falls within so many neighbouring values: over stairs the whole rise says nothing. */
+function greatestRise(values: Float64Array, within: number): number {
+  let most = 0;
+  const jump = Math.max(1, within >> 1);
+  for (let from = 0; from < values.length; from += jump) {
+    const part = values.subarray(from, from + Math.max(2, within));
+    most = Math.max(most, Math.max(...part) - Math.min(...part));
+  }
+  return most;
+}
+
 /** Limits in leg lengths and in √(leg length / gravity), with room for giants' strides and slow motion. */
 const BOUNDS = {
   /** Largest rise and fall, and longest step. */
@@ -16,7 +27,10 @@ export function findUnits(weighed: Weighed): Finding[] {
   const { grid, body, gravity, stepTime, paths, fps, start, frameOf, steps, loops, duration } = weighed;
   const leg = body.legLength;
   const found: Finding[] = [];
-  const rise = Math.max(...grid.height) - Math.min(...grid.height);
+  const rise = greatestRise(
+    grid.height,
+    loops ? grid.height.length : Math.ceil((grid.height.length * stepTime) / duration),
+  );
   const mean = Math.abs(grid.height.reduce((a, b) => a + b, 0) / grid.height.length);
   const gain = Math.abs(paths.forward?.gain ?? 0) / (loops ? steps : Math.max(1, duration / stepTime));
   const worst = [

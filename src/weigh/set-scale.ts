@@ -12,7 +12,7 @@ import {
 } from '../internal/check.js';
 import { readPath } from './read-path.js';
 import { refuse } from './refuse.js';
-import type { Weighed, WeighedCurves, WeighedFoot, WeighOptions } from './weighed.js';
+import type { ReadPath, Weighed, WeighedCurves, WeighedFoot, WeighOptions } from './weighed.js';
 
 const OPTIONS = ['of', 'fps', 'body', 'gravity', 'gait', 'loops', 'steps', 'stepLength', 'landings'];
 
@@ -46,8 +46,7 @@ export function setScale(where: string, curves: WeighedCurves, options: WeighOpt
   const landings = readLandings(where, options.landings, feet, start, duration, loops);
   const body = resolveBody(options.body);
   const stepTime = loops ? duration / steps : stepTimeOf(landings, duration);
-  const travelled = forward ? travelOf(forward, start, duration) : 0;
-  const speed = Math.abs(travelled) / duration;
+  const speed = forward ? speedOf({ forward, side }, loops ? [] : landings, start, duration) : 0;
   const model = modelOf(
     stepTime,
     forward && speed > 0 ? speed * stepTime : stepLength,
@@ -140,13 +139,36 @@ function stepTimeOf(landings: readonly number[], duration: number): number {
   return (landings[landings.length - 1] - landings[0]) / (landings.length - 1);
 }
 
-function travelOf(path: Weighed['paths']['height'], start: number, duration: number): number {
-  if (path.cyclic) return path.gain;
+/**
+ * Mean speed in m/s: of what does not repeat, from landing to landing as seen from above, so that a turn is
+ * not cut short and standing before and after does not count; else of the whole, along the way.
+ */
+function speedOf(
+  { forward, side }: { readonly forward: ReadPath; readonly side?: ReadPath },
+  landings: readonly number[],
+  start: number,
+  duration: number,
+): number {
+  const last = landings.length - 1;
+  if (last < 2) return Math.abs(travelOf(forward, start, duration)) / duration;
+  let way = 0;
+  for (let i = 1; i <= last; i++) {
+    const [from, to] = [landings[i - 1], landings[i]];
+    way += Math.hypot(changeOf(forward, from, to), side ? changeOf(side, from, to) : 0);
+  }
+  return way / (landings[last] - landings[0]);
+}
+
+function changeOf(path: ReadPath, from: number, to: number): number {
   const jet = new Float64Array(3);
-  path.jet(start, jet);
-  const from = jet[0];
-  path.jet(start + duration, jet);
-  return jet[0] - from;
+  path.jet(from, jet);
+  const before = jet[0];
+  path.jet(to, jet);
+  return jet[0] - before;
+}
+
+function travelOf(path: ReadPath, start: number, duration: number): number {
+  return path.cyclic ? path.gain : changeOf(path, start, start + duration);
 }
 
 function modelOf(
