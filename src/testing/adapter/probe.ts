@@ -145,10 +145,15 @@ export class Probe {
   }
 }
 
-/** Largest value that a curve's keys have or are arrived at with, at least a thousandth. */
+/** Largest of what rounding in a curve goes by: values of keys and heights of handles, at least a thousandth. */
 export function sizeOf(curve: Curve): number {
-  const values = curve.keys.flatMap(({ value, arrives = value }) => [Math.abs(value), Math.abs(arrives)]);
-  return Math.max(1e-3, Math.abs(curve.gain ?? 0), ...values);
+  const sizes = curve.keys.flatMap(({ value, arrives = value, in: before, out }) => [
+    value,
+    arrives,
+    before.slope * before.span,
+    out.slope * out.span,
+  ]);
+  return Math.max(1e-3, Math.abs(curve.gain ?? 0), ...sizes.map(Math.abs));
 }
 
 function probeDocumentWith(template: MotionDocument, parts: Parts): MotionDocument {

@@ -134,7 +134,9 @@ export function shapeLaws(makeProbe: () => Probe, { outside, samplesPerFrame, ju
     );
   }
   if (jumps) {
-    const jumping = level({ jumps: true }).filter(({ keys }) => keys.some(jumpsAt));
+    const jumping = level({ jumps: true, outside: ['holds', 'loops', 'travels'] }).filter(({ keys }) =>
+      keys.some(jumpsAt),
+    );
     laws.push(
       playedLaw('A jump arrives with one value and leaves with the other.', jumping, makeProbe, (curve) =>
         outside && curve.period !== undefined ? [rangeOf(curve), ...roundAbout(curve)] : [rangeOf(curve)],
