@@ -1,5 +1,5 @@
 import type { Curve } from '../../curves/curve.js';
-import type { DocumentFollower, MotionDocument } from '../../exchange/document.js';
+import type { DocumentFollower, DocumentTurns, MotionDocument } from '../../exchange/document.js';
 import { toDocument } from '../../exchange/to-document.js';
 import { planWalk } from '../../gait/plan-walk.js';
 
@@ -17,7 +17,8 @@ let walk: MotionDocument | undefined;
 
 /**
  * A real document whose curves laws may exchange, with a follower for each `part.` that is mapped: along
- * the height where its channel is a length, about the side where it is an angle.
+ * the height where its channel is a length, about the side where it is an angle. It has the headings that a
+ * straight walk leaves out, so that every name that a rig may be given is there.
  */
 export function probeDocument(
   mapping: Readonly<Record<string, string>>,
@@ -38,5 +39,43 @@ export function probeDocument(
         curve: STILL,
       };
     });
-  return { ...walk, followers };
+  const { root, feet } = walk;
+  return {
+    ...walk,
+    root: { ...root, heading: STILL },
+    feet: { left: { ...feet.left, heading: STILL }, right: { ...feet.right, heading: STILL } },
+    followers,
+  };
+}
+
+/** The document with other curves in the places that mappings name. */
+export function probeDocumentWith(
+  template: MotionDocument,
+  parts: Readonly<Record<string, Curve>>,
+): MotionDocument {
+  const { root, feet, turns, followers } = template;
+  const take = <T extends object>(prefix: string, whole: T): T => {
+    const changed = Object.entries(parts).filter(([name]) => name.startsWith(`${prefix}.`));
+    return {
+      ...whole,
+      ...Object.fromEntries(changed.map(([name, curve]) => [name.slice(prefix.length + 1), curve])),
+    };
+  };
+  const takeTurns = ({ pelvis, chest, head, arms, ...rest }: DocumentTurns): DocumentTurns => ({
+    ...rest,
+    pelvis: take('pelvis', pelvis),
+    chest: take('chest', chest),
+    head: take('head', head),
+    arms: { left: take('leftArm', arms.left), right: take('rightArm', arms.right) },
+  });
+  return {
+    ...template,
+    root: take('root', root),
+    feet: { left: take('left', feet.left), right: take('right', feet.right) },
+    ...(turns ? { turns: takeTurns(turns) } : {}),
+    followers: followers.map((follower) => ({
+      ...follower,
+      curve: parts[`part.${follower.name}`] ?? follower.curve,
+    })),
+  };
 }

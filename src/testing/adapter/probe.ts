@@ -6,7 +6,7 @@ import { type ApplyOptions, applyToRig } from '../../exchange/rig/apply-to-rig.j
 import { rigValue } from '../../exchange/rig/rig-curve.js';
 import { rigSources } from '../../exchange/rig/rig-sources.js';
 import { sceneAxes } from '../../exchange/scene-axes.js';
-import { probeDocument } from './probe-document.js';
+import { probeDocument, probeDocumentWith } from './probe-document.js';
 import type { AdapterOptions, RigTrial } from './rig-trial.js';
 
 /** Curves to be given to the rig, by source. */
@@ -154,24 +154,4 @@ export function sizeOf(curve: Curve): number {
     out.slope * out.span,
   ]);
   return Math.max(1e-3, Math.abs(curve.gain ?? 0), ...sizes.map(Math.abs));
-}
-
-function probeDocumentWith(template: MotionDocument, parts: Parts): MotionDocument {
-  const { root, feet, followers } = template;
-  const take = <T extends object>(prefix: string, whole: T): T => {
-    const changed = Object.entries(parts).filter(([name]) => name.startsWith(`${prefix}.`));
-    return {
-      ...whole,
-      ...Object.fromEntries(changed.map(([name, curve]) => [name.slice(prefix.length + 1), curve])),
-    };
-  };
-  return {
-    ...template,
-    root: take('root', root),
-    feet: { left: take('left', feet.left), right: take('right', feet.right) },
-    followers: followers.map((follower) => ({
-      ...follower,
-      curve: parts[`part.${follower.name}`] ?? follower.curve,
-    })),
-  };
 }
