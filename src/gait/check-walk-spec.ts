@@ -45,14 +45,23 @@ const UNEVEN: Readonly<Record<keyof UnevenSpec, ProblemOf>> = {
 
 const PLACES: readonly CarryPlace[] = ['back', 'front', 'left', 'right', 'head'];
 const SIDES: readonly Side[] = ['left', 'right'];
-const FIELDS = ['pace', 'body', 'firstFoot', 'carry', 'uneven', ...Object.keys(NUMBERS)];
+
+/** The names of a walk spec's fields. */
+export const WALK_FIELDS: readonly string[] = [
+  'pace',
+  'body',
+  'firstFoot',
+  'carry',
+  'uneven',
+  ...Object.keys(NUMBERS),
+];
 
 /** How far the two sides' numbers may be from adding up: rounding, not disagreement. */
 const AGREEMENT = 1e-9;
 
 /** All that is wrong with a walk spec, in the order of its fields; empty where it is valid. */
 export function walkSpecProblems(spec: unknown): Problem[] {
-  const shape = recordProblem('spec', spec, FIELDS);
+  const shape = recordProblem('spec', spec, WALK_FIELDS);
   if (shape) return [shape];
   const given = spec as WalkSpec;
   const problems = [

@@ -6,7 +6,7 @@ import { numberProblem, refuseAny, requireChoice, requireNumber, requireRecord }
 import { FOOT_SPACES, type FootSpace } from './feet/foot-at.js';
 import { type FootTrack, footTracks } from './feet/foot-tracks.js';
 import { KEY_ROOT_OPTIONS, type KeyedRoot, type KeyRootOptions, keyRoot } from './key-root.js';
-import { requireMotion, requireWalk } from './motion.js';
+import { requireWalkOrShot } from './motion.js';
 import type { Note } from './note.js';
 import { type PoseDelays, type PoseTurns, poseSeries } from './pose/pose-series.js';
 import { type Pose, posesOf } from './poses.js';
@@ -103,11 +103,11 @@ export function keyMotion(
   options: KeyMotionOptions | KeyShotMotionOptions,
 ): KeyedMotion | KeyedShotMotion {
   const where = 'keyMotion';
-  const given = requireMotion(where, motion);
+  const given = requireWalkOrShot(where, motion);
   if (given.kind === 'shot') {
     return keyShotMotion(given, readMotionRequest(where, given, options as KeyShotMotionOptions));
   }
-  return keyWalkMotion(where, requireWalk(where, given), options);
+  return keyWalkMotion(where, given, options);
 }
 
 function keyWalkMotion(where: string, motion: Walk, options: KeyMotionOptions): KeyedMotion {

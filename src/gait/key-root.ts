@@ -8,7 +8,7 @@ import {
   show,
 } from '../internal/check.js';
 import { fitRoot } from './fit-root.js';
-import { requireMotion, requireWalk } from './motion.js';
+import { requireMotion } from './motion.js';
 import type { Note } from './note.js';
 import { posesOf } from './poses.js';
 import { pathOf, requireTracked } from './root.js';
@@ -155,9 +155,7 @@ export function keyRoot(
   const where = 'keyRoot';
   const given = requireMotion(where, motion);
   if (given.kind === 'shot') return keyShotRoot(given, readRootRequest(where, options));
-  return given.kind === 'run'
-    ? keyRunRoot(where, given, options)
-    : keyWalkRoot(where, requireWalk(where, given), options);
+  return given.kind === 'run' ? keyRunRoot(where, given, options) : keyWalkRoot(where, given, options);
 }
 
 function keyRunRoot(where: string, given: Run, options: KeyRootOptions): KeyedRunRoot {

@@ -1,5 +1,5 @@
 import { requireNumber, requireRecord } from '../internal/check.js';
-import { requireMotion, requireWalk } from './motion.js';
+import { requireWalkOrShot } from './motion.js';
 import { type Pose, posesOf } from './poses.js';
 import type { Shot } from './shot/shot.js';
 import { chartShot, type ShotTimingChart } from './shot-keys/chart-shot.js';
@@ -85,15 +85,17 @@ export function timingChart(walk: Walk, options: TimingChartOptions): TimingChar
 export function timingChart(shot: Shot, options: TimingChartOptions): ShotTimingChart;
 export function timingChart(motion: Motion, options: TimingChartOptions): TimingChart | ShotTimingChart {
   const where = 'timingChart';
-  const given = requireMotion(where, motion);
-  const shot = given.kind === 'shot' ? given : undefined;
-  requireRecord(where, 'options', options, ['fps', 'firstFrame', ...(shot ? [] : ['wholeFrames'])]);
+  const given = requireWalkOrShot(where, motion);
+  requireRecord(where, 'options', options, [
+    'fps',
+    'firstFrame',
+    ...(given.kind === 'shot' ? [] : ['wholeFrames']),
+  ]);
   const { firstFrame = 1, wholeFrames = true } = options;
   const fps = requireNumber(where, 'fps', options.fps, { above: 0, unit: 'Hz' });
   requireNumber(where, 'firstFrame', firstFrame, { whole: true });
-  if (shot) return chartShot(shot, fps, firstFrame);
-  const walk = requireWalk(where, given);
-  const charted = wholeFrames ? snapToFrames(walk, { fps }) : walk;
+  if (given.kind === 'shot') return chartShot(given, fps, firstFrame);
+  const charted = wholeFrames ? snapToFrames(given, { fps }) : given;
   const { strideTime, stepTime } = charted.pace;
   const marks = posesOf(charted).map(({ pose, foot, phase }): PoseMark => {
     const time = phase * strideTime;

@@ -7,7 +7,7 @@ import {
   requireRecord,
   show,
 } from '../../internal/check.js';
-import { requireMotion, requireWalk } from '../motion.js';
+import { requireWalkOrShot } from '../motion.js';
 import type { Shot } from '../shot/shot.js';
 import { readFootRequest, type ShotFootTrackOptions } from '../shot-keys/requests.js';
 import { type ShotFootTracks, trackShotFeet } from '../shot-keys/shot-foot-tracks.js';
@@ -147,12 +147,12 @@ export function footTracks(
   options: FootTrackOptions | ShotFootTrackOptions = {},
 ): FootTracks | ShotFootTracks {
   const where = 'footTracks';
-  const given = requireMotion(where, motion);
+  const given = requireWalkOrShot(where, motion);
   if (given.kind === 'shot') {
     const { fps, bounds } = readFootRequest(where, given, options as ShotFootTrackOptions);
     return trackShotFeet(given, fps, bounds);
   }
-  return trackWalkFeet(where, requireWalk(where, given), options);
+  return trackWalkFeet(where, given, options);
 }
 
 function trackWalkFeet(where: string, given: Walk, options: FootTrackOptions): FootTracks {

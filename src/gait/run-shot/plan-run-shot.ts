@@ -7,7 +7,14 @@ import type { ShotSpec, ShotStretch } from '../shot/shot-spec.js';
 import type { Side } from '../walk.js';
 import { addRun } from './add-run.js';
 import { addWalked, emptyShot, type GrowingShot, lineOf, type Offset } from './join.js';
-import { isRun, type RunPart, type RunShotSpec, runShotProblems, type WalkedPart } from './run-shot-spec.js';
+import {
+  isRun,
+  type RunPart,
+  type RunShotSpec,
+  runShotProblems,
+  tellOfPart,
+  type WalkedPart,
+} from './run-shot-spec.js';
 
 /**
  * A shot that runs for a while: from walking into running and back, as often as there are parts.
@@ -47,17 +54,19 @@ export function planRunShot(spec: RunShotSpec): Shot {
   const { from, to, still, firstFoot, ...common } = spec;
   const { parts: _parts, ...body } = common;
   const walkedOf = (i: number, foot: Side | undefined): Shot =>
-    planShot({
-      ...body,
-      ...(foot ? { firstFoot: foot } : {}),
-      from: i === 0 ? (from ?? 'standing') : 'walking',
-      to: i === parts.length - 1 ? (to ?? 'standing') : 'walking',
-      still: {
-        ...(i === 0 && still?.before !== undefined ? { before: still.before } : {}),
-        ...(i === parts.length - 1 && still?.after !== undefined ? { after: still.after } : {}),
-      },
-      stretches: (parts[i] as WalkedPart).walk,
-    });
+    tellOfPart(`parts[${i}]`, () =>
+      planShot({
+        ...body,
+        ...(foot ? { firstFoot: foot } : {}),
+        from: i === 0 ? (from ?? 'standing') : 'walking',
+        to: i === parts.length - 1 ? (to ?? 'standing') : 'walking',
+        still: {
+          ...(i === 0 && still?.before !== undefined ? { before: still.before } : {}),
+          ...(i === parts.length - 1 && still?.after !== undefined ? { after: still.after } : {}),
+        },
+        stretches: (parts[i] as WalkedPart).walk,
+      }),
+    );
   const whole = emptyShot();
   let walked = walkedOf(0, firstFoot);
   let offset: Offset = { time: 0, along: 0, floor: 0, forward: 0, side: 0, heading: 0 };

@@ -1,5 +1,4 @@
 import { numberProblem, type Problem, recordProblem, show } from '../../internal/check.js';
-import { bodyProblems } from '../body.js';
 import { runSpecProblems } from '../run/check-run-spec.js';
 import type { RunSpec } from '../run/run.js';
 import { shotSpecProblems } from '../shot/check-shot-spec.js';
@@ -48,16 +47,23 @@ export function runShotProblems(spec: unknown): Problem[] {
   const { parts, ...rest } = spec as RunShotSpec;
   const rule = 'must be walked and run parts in turn, at least 3, a walked one first and last';
   if (!Array.isArray(parts)) return [{ field: 'parts', rule, got: show(parts), kind: 'type' }];
-  const problems = parts.flatMap((part, i) => partProblems(`parts[${i}]`, part, rest));
+  // What is the whole's is told once, not for every part.
+  const problems = [
+    ...shotSpecProblems({ ...rest, stretches: [{ steps: 2 }] }),
+    ...parts.flatMap((part, i) =>
+      partProblems(`parts[${i}]`, part, i + 1 === parts.length ? rest.to : 'walking'),
+    ),
+  ];
   if (problems.length > 0) return problems;
   const turns = parts.every((part, i) => isRun(part) === (i % 2 === 1));
   if (!turns || parts.length < 3 || parts.length % 2 === 0) {
     return [{ field: 'parts', rule, got: show(parts), kind: 'range' }];
   }
-  return bodyProblems(rest.body);
+  return [];
 }
 
-function partProblems(field: string, part: unknown, rest: Omit<RunShotSpec, 'parts'>): Problem[] {
+/** What is wrong with a part; `to` is how a walked one ends. */
+function partProblems(field: string, part: unknown, to: ShotSpec['to']): Problem[] {
   const named = recordProblem(field, part);
   if (named) return [named];
   const within = (problems: readonly Problem[], inner: string): Problem[] =>
@@ -79,5 +85,24 @@ function partProblems(field: string, part: unknown, rest: Omit<RunShotSpec, 'par
   }
   const shape = recordProblem(field, part, ['walk']);
   if (shape) return [shape];
-  return within(shotSpecProblems({ ...rest, stretches: (part as WalkedPart).walk }), '');
+  const { walk } = part as WalkedPart;
+  if (walk === undefined)
+    return [{ field: `${field}.walk`, rule: 'must be an array', got: 'undefined', kind: 'type' }];
+  return shotSpecProblems({ ...(ENDS.includes(to) ? { to } : {}), stretches: walk }).map((problem) => ({
+    ...problem,
+    field: problem.field.replace(/^stretches/, `${field}.walk`),
+  }));
+}
+
+/** What a walked part is checked to end in; anything else is told of the whole. */
+const ENDS: readonly unknown[] = ['standing', 'walking'];
+
+/** What `make` throws of the stretches that `planShot` took for a part's, told of that part. */
+export function tellOfPart<T>(field: string, make: () => T): T {
+  try {
+    return make();
+  } catch (error) {
+    const found = error instanceof RangeError ? /^planShot: stretches(.*)$/s.exec(error.message) : null;
+    throw found ? new RangeError(`planRunShot: ${field}.walk${found[1]}`) : error;
+  }
 }

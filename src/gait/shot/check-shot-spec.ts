@@ -8,7 +8,7 @@ import {
   recordProblem,
   show,
 } from '../../internal/check.js';
-import { walkSpecProblems } from '../check-walk-spec.js';
+import { WALK_FIELDS, walkSpecProblems } from '../check-walk-spec.js';
 import { chosenProblems } from './check-contacts.js';
 import type { ShotSpec, ShotStretch, StretchedSpec } from './shot-spec.js';
 
@@ -47,6 +47,9 @@ const STAIR = 1e3;
 
 /** The fields of a walk that the whole shot gives. */
 const SHARED = ['body', 'gravity', 'carry', 'firstFoot'] as const;
+
+/** All fields of a stretch. */
+const STRETCH = [...OWN, ...WALK_FIELDS.filter((name) => !SHARED.some((other) => other === name))];
 
 /** Shots are at most this long, in s and in m, and have at most this many steps and stretches. */
 const REACH = 1e5;
@@ -132,13 +135,15 @@ function stretchProblems(stretch: unknown, at: string): Problem[] {
     const rule = `must have no ${shared}, which is the shot's`;
     return [{ field: at, rule, got: show(stretch[shared]), kind: 'type' }];
   }
+  const stranger = recordProblem(at, stretch, STRETCH);
+  if (stranger) return [stranger];
   const dials: Record<string, unknown> = { pace: 'ordinary' };
   for (const [name, value] of Object.entries(stretch)) {
     if (value !== undefined && !OWN.includes(name)) dials[name] = value;
   }
   const problems = walkSpecProblems(dials).map((problem) => ({
     ...problem,
-    field: problem.field === 'spec' ? at : `${at}.${problem.field}`,
+    field: `${at}.${problem.field}`,
   }));
   const given = stretch as unknown as ShotStretch;
   return [

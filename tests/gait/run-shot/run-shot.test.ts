@@ -302,6 +302,21 @@ describe('a shot that runs', () => {
       /parts\[1\] must have no fields but run, steps/,
     );
     expect(() => planRunShot(undefined as never)).toThrow(TypeError);
+    expect(refused([{ walk: [{ steps: 5, stiars: 1 }] }, run, walk])).toThrow(
+      /^planRunShot: parts\[0\]\.walk\[0\] must have no fields but distance, .*, got "stiars"$/,
+    );
+    expect(refused([{ walk: [] }, run, walk])).toThrow('planRunShot: parts[0].walk must have from 1');
+    // What is found while planning is told of the part, too.
+    expect(refused([{ walk: [{ distance: 0.1 }] }, run, walk])).toThrow(
+      /^planRunShot: parts\[0\]\.walk\[0\]\.distance must/,
+    );
+    expect(() => planRunShot({ parts: [walk, run, walk], body: { mass: -1 } })).toThrow(
+      /^planRunShot: body\.mass must/,
+    );
+    // One step is one too few only where the shot ends standing.
+    const one = { walk: [{ steps: 1 }] };
+    expect(refused([one, run, one])).toThrow('planRunShot: parts[2].walk[0].steps must be >= 2');
+    expect(refused([one, run, walk])).not.toThrow(/ends standing/);
   });
 });
 
