@@ -11,13 +11,16 @@ import {
 } from '../feet/foot-path.js';
 import { type FootShape, footShapeOf } from '../feet/foot-shape.js';
 import { joinJets, type Quintic, writeQuintic } from '../feet/quintic.js';
+import { prepareLine } from '../shot/centre-line.js';
 import type { Shot, ShotStep } from '../shot/shot.js';
 import type { Side } from '../walk.js';
 import type { StanceTimes } from './stance-times.js';
+import { swingOverLine } from './swing-over-line.js';
 
 /** Beside what a walk's foot has: which way it points. */
 export const HEADING = 15;
 export const SHOT_FOOT_NUMBERS = 18;
+const PLACES = { forward: FORWARD, side: SIDE, heading: HEADING } as const;
 
 /** One stance of a foot and the swing that follows it, in the fixed axes of the shot. */
 export interface FootPiece {
@@ -56,7 +59,7 @@ export interface ShotFoot {
 /**
  * The path of one foot through a shot. On level ground and straight on it is a walk's: still on its heel, flat, still
  * on its ball, through the air. Angles at landing and lift follow from how far the foot came and goes; a slope tips
- * all of it, a step up or down raises it early or lowers it late, a turn turns it in the air.
+ * all of it, a step up or down raises it early or lowers it late, in a turn it goes round with the shot's line.
  *
  * @param strikeScale - factor on the angle at landing of each stance
  */
@@ -145,7 +148,10 @@ function pieceOf(
     carried: step.gait === 'run' && to?.gait === 'run' ? RUN_CARRIES : 1,
   });
   const stand = standOn(step);
-  const fly = to && next !== undefined ? flyTo(step, to, shape.heelToBall, landing, next - lift) : undefined;
+  const fly =
+    to && next !== undefined
+      ? flyTo(prepareLine(shot.line), step, to, shape.heelToBall, landing, next - lift)
+      : undefined;
   return {
     step,
     times,
@@ -183,54 +189,49 @@ function standOn({ plant }: ShotStep): (out: Float64Array) => void {
 
 type Flight = (since: number, across: number, out: Float64Array) => void;
 
-/** Takes a flying foot, given by its travel from 0 to 1 and its height above the floor, from plant to plant. */
-function flyTo(from: ShotStep, to: ShotStep, heelToBall: number, landing: number, span: number): Flight {
+/** Takes a flying foot, given by its swerve and its height above the floor, from plant to plant. */
+function flyTo(
+  read: ReturnType<typeof prepareLine>,
+  from: ShotStep,
+  to: ShotStep,
+  heelToBall: number,
+  landing: number,
+  span: number,
+): Flight {
   const [a, b] = [from.plant, to.plant];
   const leaves = ballOn(from, heelToBall, 0);
   const lands = ballOn(to, heelToBall * Math.cos(landing), heelToBall * Math.sin(landing));
-  const way = { forward: lands.forward - leaves.forward, side: lands.side - leaves.side };
+  const plan = swingOverLine(read, from, to, leaves.ahead, lands.ahead);
   const high = lands.height - heelToBall * Math.sin(landing);
   const up = stepUp(from, to);
   const sloped = high - leaves.height - up;
-  const turn = b.heading - a.heading;
   const tip = b.pitch - a.pitch;
-  const middle = a.heading + turn / 2;
-  const [c, s] = [Math.cos(middle), Math.sin(middle)];
   // A step up rises first and then goes forwards, a step down the other way about.
   const goes = up > 0 ? RISE.waits : 0;
   const gone = up < 0 ? 1 - RISE.waits : 1;
   const rises = up < 0 ? 1 - RISE.done : 0;
   const risen = up > 0 ? RISE.done : 1;
-  const travel = new Float64Array(3);
-  const climb = new Float64Array(3);
-  const ease = new Float64Array(3);
+  const [travel, climb, ease, swerve] = [0, 1, 2, 3].map(() => new Float64Array(3));
   return (since, across, out) => {
     const u = since / span;
     writePart(TRAVEL, u, goes, gone, span, travel);
     writePart(EASE, u, rises, risen, span, climb);
     writePart(EASE, u, 0, 1, span, ease);
     for (let i = 0; i < 3; i++) {
-      const swerve = out[SIDE + i] - (i === 0 ? across : 0);
-      out[FORWARD + i] = way.forward * travel[i] - s * swerve;
-      out[SIDE + i] = way.side * travel[i] + c * swerve;
+      swerve[i] = out[SIDE + i] - (i === 0 ? across : 0);
       out[HEIGHT + i] += sloped * travel[i] + up * climb[i];
       out[PITCH + i] += tip * ease[i];
-      out[HEADING + i] = turn * ease[i];
     }
-    out[FORWARD] += leaves.forward;
-    out[SIDE] += leaves.side;
     out[HEIGHT] += leaves.height;
     out[PITCH] += a.pitch;
-    out[HEADING] += a.heading;
+    plan(travel, ease, swerve, out, PLACES);
   };
 }
 
 /** Where the ball of a foot is that stands with its heel on a plant; `ahead` and `up` on its own ground, in m. */
 function ballOn({ plant }: ShotStep, ahead: number, up: number) {
-  const along = ahead * Math.cos(plant.pitch) + up * Math.sin(plant.pitch);
   return {
-    forward: plant.forward + along * Math.cos(plant.heading),
-    side: plant.side + along * Math.sin(plant.heading),
+    ahead: ahead * Math.cos(plant.pitch) + up * Math.sin(plant.pitch),
     height: plant.height + up * Math.cos(plant.pitch) - ahead * Math.sin(plant.pitch),
   };
 }
