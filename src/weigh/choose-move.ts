@@ -13,15 +13,8 @@ import {
   timeUnitMove,
   valueUnitMove,
 } from './repair-moves.js';
-import type {
-  Finding,
-  FindingCode,
-  SampledPath,
-  Weighed,
-  WeighedCurves,
-  WeighedFoot,
-  WeighedPath,
-} from './weighed.js';
+import type { TakenCurves } from './take-curves.js';
+import type { Finding, FindingCode, SampledPath, Weighed, WeighedFoot, WeighedPath } from './weighed.js';
 
 /** The paths of a body. */
 export const CHANNELS = ['height', 'forward', 'side'] as const;
@@ -36,11 +29,11 @@ const CLEAR = 0.995;
 
 /** The change that removes findings of one kind, by its part in (0, 1]; nothing where no change of keys does. */
 export function chooseMove(
-  curves: WeighedCurves,
+  curves: TakenCurves,
   weighed: Weighed,
   code: FindingCode,
   findings: readonly Finding[],
-): ((s: number) => WeighedCurves) | undefined {
+): ((s: number) => TakenCurves) | undefined {
   const channels = CHANNELS.filter((channel) => findings.some((finding) => finding.channel === channel));
   const on = (list: readonly (typeof CHANNELS)[number][], move: (curve: Curve) => Move) => {
     const moves = list.flatMap((channel) => {
@@ -48,7 +41,7 @@ export function chooseMove(
       return path ? [{ channel, path, move: move(asCurve(path)) }] : [];
     });
     if (moves.length === 0) return undefined;
-    return (s: number): WeighedCurves => ({
+    return (s: number): TakenCurves => ({
       ...curves,
       ...Object.fromEntries(
         moves.map(({ channel, path, move }) => [channel, backTo(path, move(asCurve(path), s))]),
@@ -135,7 +128,7 @@ function timesSeries<T extends { readonly cos: readonly number[]; readonly sin: 
   return { ...series, cos: series.cos.map((x) => x * by), sin: series.sin.map((x) => x * by) };
 }
 
-function dropLastSample(curves: WeighedCurves, fps: number): ((s: number) => WeighedCurves) | undefined {
+function dropLastSample(curves: TakenCurves, fps: number): ((s: number) => TakenCurves) | undefined {
   const sampled = CHANNELS.filter((channel) => curves[channel] && !isCurve(curves[channel]));
   if (sampled.length === 0) return undefined;
   const shorten = (path: SampledPath): SampledPath => ({
@@ -150,7 +143,7 @@ function dropLastSample(curves: WeighedCurves, fps: number): ((s: number) => Wei
   });
 }
 
-function holdFeet(curves: WeighedCurves, findings: readonly Finding[]): WeighedCurves {
+function holdFeet(curves: TakenCurves, findings: readonly Finding[]): TakenCurves {
   const skating = new Set(findings.map(({ channel }) => channel));
   const feet = (curves.feet ?? []).map((foot): WeighedFoot => {
     if (!skating.has(foot.foot)) return foot;

@@ -3,6 +3,7 @@ import { recordProblem, refuseAny, requireArray, requireRecord } from '../intern
 import { CHANNELS, chooseMove, isCurve } from './choose-move.js';
 import { refuse } from './refuse.js';
 import { setScale } from './set-scale.js';
+import { feetLike, type TakenCurves, takeCurves } from './take-curves.js';
 import { findAll } from './weigh-curves.js';
 import type { Finding, FindingCode, WeighedCurves, WeighOptions } from './weighed.js';
 
@@ -100,7 +101,8 @@ export function repair(curves: WeighedCurves, findings: readonly Finding[], opti
   const { locked = {}, ...weighing } = options;
   refuseAny(where, [recordProblem('locked', locked, ['height', 'forward', 'side'])]);
   const before = setScale(where, curves, weighing);
-  const start = lockKeys(where, curves, locked);
+  const taken = takeCurves(where, curves, weighing.of);
+  const start = lockKeys(where, taken, locked);
   const found = findAll(before);
   let now = start;
   for (const code of ORDER) {
@@ -112,19 +114,24 @@ export function repair(curves: WeighedCurves, findings: readonly Finding[], opti
   const codes = new Set(after.map(({ code }) => code));
   const known = new Set(found.map(({ code }) => code));
   return {
-    curves: unlockKeys(now, curves),
-    cost: costOf(where, curves, now, weighing),
+    curves: formOf(unlockKeys(now, taken), curves),
+    cost: costOf(where, taken, now, weighing),
     removed: [...wanted].filter((code) => !codes.has(code)),
     left: after.filter(({ code }) => wanted.has(code)),
     brought: after.filter(({ code }) => !wanted.has(code) && !known.has(code)),
   };
 }
 
+/** Feet are given back as they came. */
+function formOf(repaired: TakenCurves, { feet }: WeighedCurves): WeighedCurves {
+  return repaired.feet && feet ? { ...repaired, feet: feetLike(repaired.feet, feet) } : repaired;
+}
+
 function lockKeys(
   where: string,
-  curves: WeighedCurves,
+  curves: TakenCurves,
   locked: Partial<Channels<readonly number[]>>,
-): WeighedCurves {
+): TakenCurves {
   const next: Record<string, unknown> = { ...curves };
   for (const channel of CHANNELS) {
     const indices = locked[channel];
@@ -142,11 +149,11 @@ function lockKeys(
       keys: path.keys.map((key, i) => (indices.includes(i) ? { ...key, locked: true } : key)),
     };
   }
-  return next as unknown as WeighedCurves;
+  return next as unknown as TakenCurves;
 }
 
 /** Keys that were locked for the repair only are given back as they came. */
-function unlockKeys(curves: WeighedCurves, given: WeighedCurves): WeighedCurves {
+function unlockKeys(curves: TakenCurves, given: TakenCurves): TakenCurves {
   const next: Record<string, unknown> = { ...curves };
   for (const channel of CHANNELS) {
     const [path, old] = [curves[channel], given[channel]];
@@ -156,7 +163,7 @@ function unlockKeys(curves: WeighedCurves, given: WeighedCurves): WeighedCurves 
     );
     next[channel] = { ...path, keys };
   }
-  return next as unknown as WeighedCurves;
+  return next as unknown as TakenCurves;
 }
 
 /**
@@ -165,10 +172,10 @@ function unlockKeys(curves: WeighedCurves, given: WeighedCurves): WeighedCurves 
  */
 function removeFinding(
   where: string,
-  curves: WeighedCurves,
+  curves: TakenCurves,
   code: FindingCode,
   options: WeighOptions,
-): WeighedCurves {
+): TakenCurves {
   const weighed = setScale(where, curves, options);
   const found = findAll(weighed);
   const here = found.filter((finding) => finding.code === code);
@@ -197,8 +204,8 @@ function removeFinding(
 /** Largest change in mm and rms change of load in BW, over the old times. */
 function costOf(
   where: string,
-  before: WeighedCurves,
-  after: WeighedCurves,
+  before: TakenCurves,
+  after: TakenCurves,
   options: WeighOptions,
 ): Partial<Channels<RepairCost>> {
   const old = setScale(where, before, options);

@@ -12,6 +12,7 @@ import {
 } from '../internal/check.js';
 import { readPath } from './read-path.js';
 import { refuse } from './refuse.js';
+import { takeCurves } from './take-curves.js';
 import type { ReadPath, Weighed, WeighedCurves, WeighedFoot, WeighOptions } from './weighed.js';
 
 const OPTIONS = ['of', 'fps', 'body', 'gravity', 'gait', 'loops', 'steps', 'stepLength', 'landings'];
@@ -20,10 +21,10 @@ const OPTIONS = ['of', 'fps', 'body', 'gravity', 'gait', 'loops', 'steps', 'step
 const GRID = { all: 480, frame: 8, most: 100_000 } as const;
 
 /** Reads curves and options at the public boundary into what every check reads. */
-export function setScale(where: string, curves: WeighedCurves, options: WeighOptions): Weighed {
-  requireRecord(where, 'curves', curves, ['height', 'forward', 'side', 'feet']);
+export function setScale(where: string, given: WeighedCurves, options: WeighOptions): Weighed {
   requireRecord(where, 'options', options, OPTIONS);
   const of = requireChoice(where, 'of', options.of, ['centreOfMass', 'root']);
+  const curves = takeCurves(where, given, of);
   const fps = requireNumber(where, 'fps', options.fps, { above: 0, max: 100_000, unit: 'Hz' });
   const { gravity = STANDARD_GRAVITY, gait = 'walk', steps = 2, stepLength } = options;
   refuseAny(where, [
@@ -88,7 +89,8 @@ export function setScale(where: string, curves: WeighedCurves, options: WeighOpt
     landings,
     model,
     grid,
-    frameOf: (t) => Math.round(t * fps),
+    // Never −0, which prints and compares as another number.
+    frameOf: (t) => Math.round(t * fps) + 0,
   };
 }
 

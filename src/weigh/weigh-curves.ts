@@ -59,7 +59,7 @@ function tabulate(weighed: Weighed): WeighedFrame[] {
   const { paths, start, duration, fps, gravity, rise, body, loops } = weighed;
   const jet = new Float64Array(3);
   const frames: WeighedFrame[] = [];
-  const first = Math.ceil(start * fps - 1e-6);
+  const first = Math.ceil(start * fps - 1e-6) + 0;
   // A loop's end is its start; an open path's end is a frame of its own.
   const end = (start + duration) * fps - (loops ? 1e-6 : -1e-6);
   for (let frame = first; frame < end && frames.length < MOST_FRAMES; frame++) {

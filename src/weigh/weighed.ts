@@ -1,5 +1,5 @@
 import type { Curve, Tracked } from '../curves/curve.js';
-import type { Body, BodySpec, Channels, Side, Walk } from '../gait/walk.js';
+import type { Body, BodySpec, Channels, Side, Sides, Walk } from '../gait/walk.js';
 
 /** Values at rising times. A loop of samples has a `period`, and no second sample at its seam. */
 export interface SampledPath {
@@ -30,17 +30,18 @@ export interface WeighedFoot {
   }[];
 }
 
-/** Curves to weigh, in m over s. */
+/** Curves to weigh, in m over s; what `keyRoot` returns is taken as it is. */
 export interface WeighedCurves {
   readonly height: WeighedPath;
   readonly forward?: WeighedPath;
   readonly side?: WeighedPath;
-  readonly feet?: readonly WeighedFoot[];
+  /** As a list, or as `keyMotion` gives them. */
+  readonly feet?: readonly WeighedFoot[] | Sides<WeighedFoot>;
 }
 
 /** How the curves are meant. */
 export interface WeighOptions {
-  /** What the curves are the path of. No default. */
+  /** What the curves are the path of; has to be what they say themselves where they do. No default. */
   readonly of: Tracked;
   /** Frames per second of the table and of the keys, > 0; frame n is at n / fps. */
   readonly fps: number;

@@ -1,7 +1,13 @@
 import type { Curve, Key } from '../../src/curves/index.js';
 import { evaluate } from '../../src/curves/index.js';
 import { footTracks, keyRoot, planWalk, type WalkSpec } from '../../src/gait/index.js';
-import type { FindingCode, SampledPath, WeighedCurves, WeighOptions } from '../../src/weigh/index.js';
+import type {
+  FindingCode,
+  SampledPath,
+  WeighedCurves,
+  WeighedFoot,
+  WeighOptions,
+} from '../../src/weigh/index.js';
 
 /** One entry of the truth table: curves, how they are declared, and the fault that was built in. */
 export interface TruthCase {
@@ -243,7 +249,7 @@ export function faultyCases(): TruthCase[] {
     });
     add('surge-missing', `${pace}, surges × 0.2`, made, { forward: surgeScaled(forward, 0.2) });
     add('straight-ramp', `${pace}, one straight ramp`, made, { forward: surgeScaled(forward, 0) });
-    const feet = walked.curves.feet!;
+    const feet = walked.curves.feet as readonly WeighedFoot[];
     for (const mm of [4, 30]) {
       const drift = mm / 1000 / (0.4 * period);
       add('skate', `${pace}, the left foot creeps ${mm} mm`, walked, {

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { evaluate } from '../../src/curves/index.js';
-import { keyRoot, planWalk, sampleReactions } from '../../src/gait/index.js';
-import { type FindingCode, weighCurves } from '../../src/weigh/index.js';
+import { keyMotion, keyRoot, planShot, planWalk, sampleReactions } from '../../src/gait/index.js';
+import { type FindingCode, repair, weighCurves } from '../../src/weigh/index.js';
 import { assertClose } from '../support/assert-close.js';
 import { baked, faultyCases, make, soundCases } from './truth-cases.js';
 
@@ -183,6 +183,56 @@ describe('declaring what is meant', () => {
     expect(() => weighCurves({ height: { times: [0, 2, 1, 3], values: [0, 0, 0, 0] } }, options)).toThrow(
       'height.times[2] must be > 2 s, got 1',
     );
+  });
+});
+
+describe('what was keyed', () => {
+  const walk = planWalk({ pace: 'ordinary' });
+
+  it('is taken whole, as paths picked out of it are', () => {
+    for (const of of ['root', 'centreOfMass'] as const) {
+      const keyed = keyRoot(walk, { fps: 24, of });
+      const { height, forward, side } = keyed;
+      expect(weighCurves(keyed, { of, fps: 24 })).toEqual(
+        weighCurves({ height, forward, side }, { of, fps: 24 }),
+      );
+    }
+    const shot = planShot({ stretches: [{ steps: 6 }] });
+    const { root, feet } = keyMotion(shot, { fps: 24, of: 'root' });
+    const { height, forward, side } = root;
+    expect(weighCurves({ ...root, feet }, { of: 'root', fps: 24 })).toEqual(
+      weighCurves({ height, forward, side, feet: [feet.left, feet.right] }, { of: 'root', fps: 24 }),
+    );
+    expect(() => weighCurves({ ...root, hieght: 1 } as never, { of: 'root', fps: 24 })).toThrow(
+      'got "hieght"',
+    );
+  });
+
+  it('is repaired whole, and its feet come back as they came', () => {
+    const { root, feet } = keyMotion(walk, { fps: 24, of: 'root' });
+    const options = { of: 'root', fps: 24 } as const;
+    const { curves } = repair({ ...root, feet }, [], options);
+    expect(curves.feet).toEqual({ left: feet.left, right: feet.right });
+    expect(repair({ ...root, feet: [feet.left, feet.right] }, [], options).curves.feet).toEqual([
+      feet.left,
+      feet.right,
+    ]);
+  });
+
+  it('is not weighed as what it says it is not', () => {
+    const keyed = keyRoot(walk, { fps: 24, of: 'root' });
+    const options = { of: 'centreOfMass', fps: 24 } as const;
+    const rule = 'of must be what of says, "centreOfMass", got "root"';
+    expect(() => weighCurves(keyed, options)).toThrow(`weighCurves: curves.${rule}`);
+    expect(() => weighCurves({ height: keyed.height }, options)).toThrow(`weighCurves: height.${rule}`);
+    expect(() => repair({ height: keyed.height }, [], options)).toThrow(`repair: height.${rule}`);
+  });
+
+  it('never has a frame −0', () => {
+    const keyed = keyRoot(walk, { fps: 24, of: 'root' });
+    const { frames } = weighCurves(keyed, { of: 'root', fps: 24 });
+    expect(Object.is(frames[0].frame, 0)).toBe(true);
+    expect(Object.is(frames[0].time, 0)).toBe(true);
   });
 });
 
