@@ -1,7 +1,7 @@
 import { sampleSeries } from '../curves/series.js';
 import { requireNumber, requireRecord } from '../internal/check.js';
 import { requireWalk } from './motion.js';
-import type { Motion, Walk } from './walk.js';
+import type { Walk } from './walk.js';
 
 /** How densely to sample. */
 export interface EnergyOptions {
@@ -62,7 +62,7 @@ export interface Energy {
  *
  * Source: Cavagna, Thys & Zamboni 1976, for the definitions of work and recovery.
  */
-export function energyOf(motion: Motion, options: EnergyOptions = {}): Energy {
+export function energyOf(motion: Walk, options: EnergyOptions = {}): Energy {
   const walk = requireWalk('energyOf', motion);
   requireRecord('energyOf', 'options', options, ['samples']);
   const { samples = 720 } = options;

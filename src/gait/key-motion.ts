@@ -13,7 +13,7 @@ import { type Pose, posesOf } from './poses.js';
 import type { Shot } from './shot/shot.js';
 import { type KeyedShotMotion, keyShotMotion } from './shot-keys/key-shot-motion.js';
 import { type KeyShotMotionOptions, readMotionRequest } from './shot-keys/requests.js';
-import type { Channels, Motion, Sides, Walk } from './walk.js';
+import type { Channels, Sides, Walk } from './walk.js';
 
 /** How to key a whole motion; the root's options are those of `keyRoot`. */
 export interface KeyMotionOptions extends KeyRootOptions {
@@ -98,8 +98,16 @@ export function keyMotion(motion: Walk, options: KeyMotionOptions): KeyedMotion;
  * ```
  */
 export function keyMotion(motion: Shot, options: KeyShotMotionOptions): KeyedShotMotion;
+/**
+ * The curves of a walk or of a shot, whichever a motion is; with the options that both take.
+ *
+ * @param motion - a planned walk or shot
+ * @param options - as of both
+ * @throws RangeError or TypeError naming field, rule and value
+ */
+export function keyMotion(motion: Walk | Shot, options: KeyShotMotionOptions): KeyedMotion | KeyedShotMotion;
 export function keyMotion(
-  motion: Motion,
+  motion: Walk | Shot,
   options: KeyMotionOptions | KeyShotMotionOptions,
 ): KeyedMotion | KeyedShotMotion {
   const where = 'keyMotion';

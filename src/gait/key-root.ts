@@ -148,6 +148,17 @@ export function keyRoot(motion: Shot, options: KeyShotRootOptions): KeyedShotRoo
  * ```
  */
 export function keyRoot(motion: Run, options: KeyRootOptions): KeyedRunRoot;
+/**
+ * The path of a walk, a shot or a run, whichever a motion is; with the options that all take.
+ *
+ * @param motion - a planned motion
+ * @param options - as of all
+ * @throws RangeError or TypeError naming field, rule and value
+ */
+export function keyRoot(
+  motion: Motion,
+  options: Omit<KeyShotRootOptions, 'turnTolerance'>,
+): KeyedRoot | KeyedShotRoot | KeyedRunRoot;
 export function keyRoot(
   motion: Motion,
   options: KeyRootOptions | KeyShotRootOptions,

@@ -41,7 +41,7 @@ export function requireTracked(where: string, of: unknown): Tracked {
  * console.log(rootMotion(walk).forward.drift); // → 1.4
  * ```
  */
-export function rootMotion(motion: Motion, options: RootOptions = {}): RootMotion {
+export function rootMotion(motion: Walk, options: RootOptions = {}): RootMotion {
   const where = 'rootMotion';
   const walk = requireWalk(where, motion);
   requireRecord(where, 'options', options, ['of']);

@@ -2,7 +2,7 @@ import type { Series } from '../curves/series.js';
 import { seriesExtremes } from '../curves/series-extremes.js';
 import { requireNumber } from '../internal/check.js';
 import { requireWalk } from './motion.js';
-import type { Channels, Motion } from './walk.js';
+import type { Channels, Walk } from './walk.js';
 
 /** Footage of a walk played at another speed. */
 export interface SlowMotion {
@@ -45,7 +45,7 @@ export interface SlowMotion {
  * console.log(footage.apparentGravity / walk.gravity); // → 0.25
  * ```
  */
-export function slowMotion(motion: Motion, factor: number): SlowMotion {
+export function slowMotion(motion: Walk, factor: number): SlowMotion {
   const where = 'slowMotion';
   const walk = requireWalk(where, motion);
   requireNumber(where, 'factor', factor, { min: 0.001, max: 1000 });

@@ -4,7 +4,7 @@ import { type Pose, posesOf } from './poses.js';
 import type { Shot } from './shot/shot.js';
 import { chartShot, type ShotTimingChart } from './shot-keys/chart-shot.js';
 import { snapToFrames } from './snap-to-frames.js';
-import type { Motion, Side, Walk } from './walk.js';
+import type { Side, Walk } from './walk.js';
 
 export type { Pose } from './poses.js';
 
@@ -83,7 +83,18 @@ export function timingChart(walk: Walk, options: TimingChartOptions): TimingChar
  * ```
  */
 export function timingChart(shot: Shot, options: TimingChartOptions): ShotTimingChart;
-export function timingChart(motion: Motion, options: TimingChartOptions): TimingChart | ShotTimingChart {
+/**
+ * The chart of a walk or of a shot, whichever a motion is; with the options that both take.
+ *
+ * @param motion - a planned walk or shot
+ * @param options - as of both
+ * @throws RangeError or TypeError naming field, rule and value
+ */
+export function timingChart(
+  motion: Walk | Shot,
+  options: Omit<TimingChartOptions, 'wholeFrames'>,
+): TimingChart | ShotTimingChart;
+export function timingChart(motion: Walk | Shot, options: TimingChartOptions): TimingChart | ShotTimingChart {
   const where = 'timingChart';
   const given = requireWalkOrShot(where, motion);
   requireRecord(where, 'options', options, [

@@ -2,7 +2,7 @@ import type { Jet } from '../../curves/series.js';
 import { requireChoice, requireNumber, requireRecord } from '../../internal/check.js';
 import { requireWalk } from '../motion.js';
 import { wrapPhase } from '../share.js';
-import type { Channels, Motion, Side, Walk } from '../walk.js';
+import type { Channels, Side, Walk } from '../walk.js';
 import {
   BEND,
   FOOT_NUMBERS,
@@ -83,7 +83,7 @@ export function exactFootPath(walk: Walk, side: Side): FootPath {
  * Source: least clearance and its time, Moosabhoy & Gard 2006; size of foot, Drillis & Contini 1966, and
  * angles at landing and lift, about 20 and 55 degrees in adults at an ordinary pace, from memory.
  */
-export function footAt(motion: Motion, side: Side, t: number, options: FootOptions = {}): FootPose {
+export function footAt(motion: Walk, side: Side, t: number, options: FootOptions = {}): FootPose {
   const where = 'footAt';
   const walk = requireWalk(where, motion);
   requireChoice(where, 'side', side, ['left', 'right']);

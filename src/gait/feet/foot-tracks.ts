@@ -12,7 +12,7 @@ import type { Shot } from '../shot/shot.js';
 import { readFootRequest, type ShotFootTrackOptions } from '../shot-keys/requests.js';
 import { type ShotFootTracks, trackShotFeet } from '../shot-keys/shot-foot-tracks.js';
 import { snapToFrames } from '../snap-to-frames.js';
-import type { Channels, Motion, Side, Sides, Walk } from '../walk.js';
+import type { Channels, Side, Sides, Walk } from '../walk.js';
 import { chooseKeys, type FootBounds } from './choose-keys.js';
 import { FOOT_SPACES, type FootSpace } from './foot-at.js';
 import {
@@ -142,8 +142,16 @@ export function footTracks(motion: Walk, options?: FootTrackOptions): FootTracks
  * ```
  */
 export function footTracks(motion: Shot, options?: ShotFootTrackOptions): ShotFootTracks;
+/**
+ * Both feet of a walk or of a shot, whichever a motion is; with the options that both take.
+ *
+ * @param motion - a planned walk or shot
+ * @param options - as of both
+ * @throws RangeError or TypeError naming field, rule and value
+ */
+export function footTracks(motion: Walk | Shot, options?: ShotFootTrackOptions): FootTracks | ShotFootTracks;
 export function footTracks(
-  motion: Motion,
+  motion: Walk | Shot,
   options: FootTrackOptions | ShotFootTrackOptions = {},
 ): FootTracks | ShotFootTracks {
   const where = 'footTracks';

@@ -1,6 +1,6 @@
 import { requireWalk } from '../motion.js';
 import { wrapPhase } from '../share.js';
-import type { Motion, Side, Sides, Walk } from '../walk.js';
+import type { Side, Sides, Walk } from '../walk.js';
 
 /** When something happens to a foot. */
 export interface EventTime {
@@ -81,7 +81,7 @@ export function eventFractions(walk: Walk, side: Side): Readonly<Record<keyof Fo
  * Source: the teaching norm of clinical gait (contact 0, flat 10, mid-stance 30, heel-off 40, toe-off 60,
  * mid-swing 80 % of the stride), scaled with the stance.
  */
-export function walkEvents(motion: Motion): Sides<FootEvents> {
+export function walkEvents(motion: Walk): Sides<FootEvents> {
   const walk = requireWalk('walkEvents', motion);
   const { strideTime } = walk.pace;
   const eventsOf = (side: Side): FootEvents => {

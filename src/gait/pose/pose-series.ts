@@ -1,7 +1,7 @@
 import { type Series, scaleSeries } from '../../curves/series.js';
 import { numberProblem, refuseAny, requireRecord } from '../../internal/check.js';
 import { requireWalk } from '../motion.js';
-import type { Motion, Side, Sides, Walk } from '../walk.js';
+import type { Side, Sides, Walk } from '../walk.js';
 import { armFreedom, turnSizesOf } from './turn-sizes.js';
 import { delaySeries, waveSeries } from './wave.js';
 
@@ -99,7 +99,7 @@ const ARM = { mean: 0.25, elbowMean: 0.8, elbowSwing: 0.6, elbowLeast: 0.1 } as 
  * Source: list and rotation, Schwartz, Rozumalski & Trost 2008; what else has a size is from memory or
  * common practice, as said beside each number.
  */
-export function poseSeries(motion: Motion, options: PoseOptions = {}): PoseSeries {
+export function poseSeries(motion: Walk, options: PoseOptions = {}): PoseSeries {
   const where = 'poseSeries';
   const walk = requireWalk(where, motion);
   requireRecord(where, 'options', options, ['delays']);

@@ -1,6 +1,6 @@
 import { requireShot } from '../motion.js';
-import type { Motion, Side, Sides } from '../walk.js';
-import type { ShotStep } from './shot.js';
+import type { Side, Sides } from '../walk.js';
+import type { Shot, ShotStep } from './shot.js';
 
 /** A foot's way through the air, from one standing to the next. */
 export interface Swing {
@@ -34,7 +34,7 @@ export interface FootSpans {
  * console.log(left.stances.length, right.swings.length); // → 3 3
  * ```
  */
-export function footSpans(motion: Motion): Sides<FootSpans> {
+export function footSpans(motion: Shot): Sides<FootSpans> {
   const { steps } = requireShot('footSpans', motion);
   const spansOf = (foot: Side): FootSpans => {
     const stances = steps.filter((step) => step.foot === foot);

@@ -2,7 +2,7 @@ import type { Tracked } from '../../curves/curve.js';
 import type { Jet } from '../../curves/series.js';
 import { requireChoice, requireNumber, requireRecord } from '../../internal/check.js';
 import { requireShot } from '../motion.js';
-import type { Motion } from '../walk.js';
+import type { Shot } from './shot.js';
 import { createShotSampler } from './shot-sampler.js';
 
 /** A shot's body at one time, seen from its line; m and rad, m/s and rad/s, and so on. */
@@ -42,7 +42,7 @@ export interface ShotPathOptions {
  * console.log(walked.toFixed(9)); // → 5.000000000
  * ```
  */
-export function shotPathAt(motion: Motion, t: number, options: ShotPathOptions = {}): ShotPathAt {
+export function shotPathAt(motion: Shot, t: number, options: ShotPathOptions = {}): ShotPathAt {
   const where = 'shotPathAt';
   const shot = requireShot(where, motion);
   requireNumber(where, 't', t, { unit: 's' });
