@@ -100,6 +100,12 @@ function strikeOf(shot: Shot, from: ShotStep | undefined, to: ShotStep): number 
   return strikeAfter(stepBetween(shot, from, to)) * Math.max(0, 1 - rise / FLAT_RISE);
 }
 
+/** How far the front is down as the foot leaves: where the shot walks out, as its walk's does. */
+function pushOf(shot: Shot, from: ShotStep, to: ShotStep | undefined): number {
+  if (to) return pushBefore(stepBetween(shot, from, to));
+  return from.ends ? 0 : pushBefore(shot.cycles[from.cycle].pace.stepLength / shot.body.legLength);
+}
+
 /** What one plant is higher than another, beyond what the slope of the ground between them makes of it. */
 function stepUp(from: ShotStep, to: ShotStep): number {
   const [a, b] = [from.plant, to.plant];
@@ -127,13 +133,13 @@ function pieceOf(
   landing: number,
 ): FootPiece {
   const { land, flat, heelOff, lift } = times;
-  const push = to ? pushBefore(stepBetween(shot, step, to)) : 0;
+  const push = pushOf(shot, step, to);
   const across = to ? (step.beside + to.beside) / 2 : step.beside;
   const local: FootPath = makeStepPath({
     timing: {
       flat: flat - land,
       // A foot that stays has no peel; its empty one must have a length.
-      heelOff: to ? heelOff - land : (lift - land) / 2,
+      heelOff: step.ends ? (lift - land) / 2 : heelOff - land,
       lift: lift - land,
       next: (next ?? lift + 1) - land,
     },

@@ -21,13 +21,13 @@ export interface FootStances {
 }
 
 /** A foot's stances with their own times: foot-flat and heel-off as far from landing and lift as in the walk. */
-function exactStances(shot: Shot, side: Side): StanceTimes[] {
+function exactStances(shot: Shot, side: Side): (StanceTimes & Pick<ShotStep, 'ends'>)[] {
   return shot.steps
     .filter(({ foot }) => foot === side)
     .map((step) => {
       const { land, lift } = step;
       const { flat, heelOff } = eventsOf(shot, step);
-      return { land, flat: land + flat, heelOff: step.ends ? lift : lift - heelOff, lift };
+      return { land, flat: land + flat, heelOff: step.ends ? lift : lift - heelOff, lift, ends: step.ends };
     });
 }
 
@@ -55,8 +55,7 @@ export function footStances(shot: Shot, side: Side, fps: number | undefined, las
   const before = (t: number): number => Math.floor(t * fps + ON_FRAME) + 0;
   const times: StanceTimes[] = [];
   let lifted = Number.NEGATIVE_INFINITY;
-  for (const [i, { land, flat, heelOff, lift }] of exact.entries()) {
-    const ends = i === exact.length - 1;
+  for (const { land, flat, heelOff, lift, ends } of exact) {
     const landAt = before(land);
     const liftAt = ends ? Math.max(after(lift), last) : after(lift);
     if (landAt - lifted < LEAST_SWING || liftAt - landAt < 2) return { times: exact, onFrames: false };

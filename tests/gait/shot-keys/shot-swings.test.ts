@@ -110,6 +110,36 @@ describe('swinging feet of a shot', () => {
     }
   });
 
+  it('end in a shot that walks out as its walk goes on', () => {
+    for (const wholeFrames of [{ fps: 24 }, undefined]) {
+      const shot = planShot({
+        from: 'walking',
+        to: 'walking',
+        ...(wholeFrames ? { wholeFrames } : {}),
+        stretches: [{ steps: 8 }],
+      });
+      const tracks = footTracks(shot, wholeFrames ?? {});
+      const end = wholeFrames ? tracks.frames / wholeFrames.fps : shot.duration;
+      const way = shot.steps[9].plant.forward - shot.steps[1].plant.forward;
+      for (const side of FEET) {
+        const { forward, side: across, height, pitch, toeBend } = tracks[side];
+        const sampler = createSampler([forward, across, height, pitch, toeBend]);
+        const [first, last] = [0, 1].map(() => new Float64Array(15));
+        sampler.sampleJets(1e-7, first);
+        sampler.sampleJets(end - 1e-7, last);
+        last[0] -= way;
+        // Read a hair inside the ends: rates of under 10 in a second.
+        for (let c = 0; c < 5; c++) {
+          assertClose(last[3 * c], first[3 * c], { abs: 1e-5 }, `${side}, channel ${c}`);
+        }
+        if (side === 'left') {
+          expect(first[9]).toBeGreaterThan(0.2);
+          assertClose(last[10], first[10], { rel: 1e-3 }, 'rate of pitch');
+        }
+      }
+    }
+  });
+
   it('have the derivatives of their paths', () => {
     const specs: ShotSpec[] = [
       { stretches: [{ steps: 2 }, { steps: 6, turn: { radius: 0.8 } }] },
