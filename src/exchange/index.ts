@@ -13,6 +13,7 @@ export type {
 export { DOCUMENT_FORMAT, DOCUMENT_VERSION } from './document.js';
 export { type FollowerCurvesOptions, followerCurves } from './document-followers.js';
 export { MOTION_DOCUMENT_SCHEMA } from './document-schema.js';
+export type { GivenKeys, GivenRoot, GivenTurns } from './given-keys.js';
 export { type GlbOptions, type GlbResult, toGlb } from './gltf/to-glb.js';
 export type { JsonSchema } from './json-schema.js';
 export { LIBRARY_VERSION } from './library-version.js';

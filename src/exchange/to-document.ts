@@ -4,6 +4,8 @@ import { keyMotion } from '../gait/key-motion.js';
 import { keyRoot } from '../gait/key-root.js';
 import { requireMotion } from '../gait/motion.js';
 import type { Shot } from '../gait/shot/shot.js';
+import type { KeyedShotMotion } from '../gait/shot-keys/key-shot-motion.js';
+import { lastFrameOf } from '../gait/shot-keys/shot-frames.js';
 import { snapToFrames } from '../gait/snap-to-frames.js';
 import { timingChart } from '../gait/timing-chart.js';
 import type { Motion, Sides, Walk } from '../gait/walk.js';
@@ -19,9 +21,11 @@ import {
   type MotionDocument,
 } from './document.js';
 import { framesPerSecond, timeOfFrames } from './frame-rate.js';
+import { type GivenKeys, GivenReader, type GivenRoot, type GivenTurns } from './given-keys.js';
 import { LIBRARY_VERSION } from './library-version.js';
 import { sampleForces } from './sample-forces.js';
 import { resolveScene, type Scene, type SceneSpec } from './scene.js';
+import { settleSpan, standingOn } from './settle-span.js';
 
 /** What goes into a document beside the motion. */
 export interface DocumentOptions {
@@ -30,9 +34,11 @@ export interface DocumentOptions {
   /** Axes, scale, frame rate and first frame of the host; all of it required. */
   readonly scene: SceneSpec;
   /** Keyed path, with its error, as `keyRoot` gives it. Default: the root, keyed to the defaults of `keyRoot`. */
-  readonly root?: DocumentRoot;
+  readonly root?: GivenRoot;
   /** Keyed turns of the body, as `keyMotion` gives them. Default: keyed to the defaults of `keyMotion`. */
-  readonly turns?: DocumentTurns;
+  readonly turns?: GivenTurns;
+  /** What `keyMotion` gives, travelling: root, turns and feet in one, in place of `root` and `turns`. */
+  readonly keyed?: GivenKeys;
   /** Keyed followers, as `followerCurves` gives them. Default none. */
   readonly followers?: readonly DocumentFollower[];
   /** Force samples per frame; whole, in [1, 64]. Default 8. */
@@ -42,7 +48,7 @@ export interface DocumentOptions {
 /** Tolerance in m of a root that is keyed on the way and not used. */
 const UNSEEN = 1;
 
-const FIELDS = ['name', 'scene', 'root', 'turns', 'followers', 'samplesPerFrame'];
+const FIELDS = ['name', 'scene', 'root', 'turns', 'keyed', 'followers', 'samplesPerFrame'];
 
 /**
  * One document of everything about a motion: curves, forces, feet, followers, chart and notes, with the
@@ -50,7 +56,8 @@ const FIELDS = ['name', 'scene', 'root', 'turns', 'followers', 'samplesPerFrame'
  *
  * A walk is brought onto the scene's whole frames as `snapToFrames` does; a shot keeps its times, and its
  * curves are open. Both are keyed where no keys are given, and their forces are sampled on whole parts of
- * frames.
+ * frames. Keys and followers have to be of the motion as it is told: of the walk on whole frames. Where those
+ * of a shot that ends standing settle after its end, the span goes on to where the last of them ends.
  *
  * @param motion - a planned walk or shot
  * @param options - name and scene, both required; keys, followers, force samples per frame in [1, 64]
@@ -70,13 +77,18 @@ const FIELDS = ['name', 'scene', 'root', 'turns', 'followers', 'samplesPerFrame'
 export function toDocument(motion: Motion, options: DocumentOptions): MotionDocument {
   const where = 'toDocument';
   requireRecord(where, 'options', options, FIELDS);
-  const { name, followers = [], samplesPerFrame = 8 } = options;
+  const { name, samplesPerFrame = 8 } = options;
   if (typeof name !== 'string') {
     refuseAny(where, [{ field: 'name', rule: 'must be a string', got: show(name), kind: 'type' }]);
   }
   const scene = resolveScene(where, options.scene);
   requireNumber(where, 'samplesPerFrame', samplesPerFrame, { whole: true, min: 1, max: 64 });
   const given = requireMotion(where, motion);
+  if (options.keyed !== undefined) {
+    const twice = (['root', 'turns'] as const).find((field) => options[field] !== undefined);
+    const rule = 'must be left out beside keyed';
+    if (twice) refuseAny(where, [{ field: twice, rule, got: show(options[twice]), kind: 'range' }]);
+  }
   const content = contentOf(where, given, scene, options);
   const { root, turns, feet, of, ...rest } = content;
   const { heading, error, ...channels } = root;
@@ -99,14 +111,13 @@ export function toDocument(motion: Motion, options: DocumentOptions): MotionDocu
       ...(error ? { error } : {}),
     },
     feet: { left: footOf(feet.left), right: footOf(feet.right) },
-    turns: turnsOf(options.turns ?? turns),
+    turns: turnsOf(turns),
     forces: sampleForces(of, scene.frameRate, samplesPerFrame, rest.span.duration),
-    followers,
   };
 }
 
 /** What differs between documents of kinds of motion. */
-interface Content extends Pick<MotionDocument, 'pace' | 'span' | 'chart' | 'notes'> {
+interface Content extends Pick<MotionDocument, 'pace' | 'span' | 'chart' | 'followers' | 'notes'> {
   readonly root: DocumentRoot;
   readonly turns: DocumentTurns;
   readonly feet: Sides<FootTrack & { readonly heading?: Curve }>;
@@ -115,41 +126,78 @@ interface Content extends Pick<MotionDocument, 'pace' | 'span' | 'chart' | 'note
 }
 
 function contentOf(where: string, motion: Motion, scene: Scene, options: DocumentOptions): Content {
-  if (motion.kind === 'walk') return walkContent(motion, scene, options);
-  if (motion.kind === 'shot') return shotContent(motion, scene, options);
+  if (motion.kind === 'walk') return walkContent(where, motion, scene, options);
+  if (motion.kind === 'shot') return shotContent(where, motion, scene, options);
   const { kind } = motion as { kind: unknown };
   const rule = 'must be "walk" or "shot": other motions have no keys';
   throw errorOf(where, { field: 'motion.kind', rule, got: show(kind), kind: 'range' });
 }
 
-function walkContent(given: Walk, { frameRate, firstFrame }: Scene, options: DocumentOptions): Content {
+function walkContent(
+  where: string,
+  given: Walk,
+  { frameRate, firstFrame }: Scene,
+  options: DocumentOptions,
+): Content {
   const fps = framesPerSecond(frameRate);
   const walk = snapToFrames(given, { fps });
-  const { feet, error, ...turned } = keyMotion(walk, { fps, of: 'root', tolerance: UNSEEN });
-  return {
+  const { strideTime: duration, strideLength: stride } = walk.pace;
+  const reader = new GivenReader(where, { frameRate, duration, stride });
+  const followers = reader.followers(options.followers ?? []);
+  const rest = {
     of: walk,
     pace: walk.pace,
-    span: { start: 0, duration: walk.pace.strideTime, repeats: true },
-    root: options.root ?? keyRoot(walk, { fps, of: 'root' }),
-    feet,
-    turns: { ...turned, error: error.turns },
+    span: { start: 0, duration, repeats: true },
+    followers,
     chart: marksOf(timingChart(walk, { fps, firstFrame, wholeFrames: false }).marks),
     notes: walk.notes,
+  };
+  const { keyed } = options;
+  if (keyed !== undefined) return { ...rest, ...reader.keyed('keyed', keyed), feet: keyed.feet };
+  const root = options.root === undefined ? undefined : reader.root('root', options.root);
+  const turns = options.turns === undefined ? undefined : reader.turns('turns', options.turns);
+  const { feet, error, ...turned } = keyMotion(walk, { fps, of: 'root', tolerance: UNSEEN });
+  return {
+    ...rest,
+    root: root ?? keyRoot(walk, { fps, of: 'root' }),
+    feet,
+    turns: turns ?? { ...turned, error: error.turns },
   };
 }
 
 /** A shot keeps its own times; its curves are open, end on a whole frame and hold there. */
-function shotContent(shot: Shot, { frameRate, firstFrame }: Scene, options: DocumentOptions): Content {
+function shotContent(
+  where: string,
+  shot: Shot,
+  { frameRate, firstFrame }: Scene,
+  options: DocumentOptions,
+): Content {
   const fps = framesPerSecond(frameRate);
-  const { feet, root, of, error, notes, frames, ...turned } = keyMotion(shot, { fps, of: 'root' });
+  const frames = lastFrameOf(shot, fps);
+  const duration = timeOfFrames(frameRate, frames);
+  const reader = new GivenReader(where, { frameRate, duration });
+  const followers = reader.followers(options.followers ?? []);
+  const given = options.keyed === undefined ? undefined : reader.keyed('keyed', options.keyed);
+  const root = options.root === undefined ? undefined : reader.root('root', options.root);
+  const turns = options.turns === undefined ? undefined : reader.turns('turns', options.turns);
+  const keyed = (options.keyed as KeyedShotMotion | undefined) ?? keyMotion(shot, { fps, of: 'root' });
+  const settled = settleSpan(shot, frameRate, frames, followers);
+  const last = timeOfFrames(frameRate, settled.frames);
+  const standing = <T extends FootTrack>(foot: T): T =>
+    settled.frames > frames ? standingOn(foot, shot.duration, last) : foot;
   return {
     of: shot,
-    span: { start: 0, duration: timeOfFrames(frameRate, frames), repeats: false },
-    root: options.root ? { heading: root.heading, ...options.root } : { of, ...root, error: error.root },
-    feet,
-    turns: { ...turned, error: error.turns },
+    span: { start: 0, duration: last, repeats: false },
+    root:
+      given?.root ??
+      (root
+        ? { heading: keyed.root.heading, ...root }
+        : { of: keyed.of, ...keyed.root, error: keyed.error.root }),
+    feet: { left: standing(keyed.feet.left), right: standing(keyed.feet.right) },
+    turns: given?.turns ?? turns ?? { ...keyed, error: keyed.error.turns },
+    followers,
     chart: marksOf(timingChart(shot, { fps, firstFrame }).marks),
-    notes: [...shot.notes, ...notes],
+    notes: [...shot.notes, ...keyed.notes, ...settled.notes],
   };
 }
 

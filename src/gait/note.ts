@@ -12,7 +12,9 @@ export type NoteCode =
   | 'root-lowered'
   | 'steps-fitted'
   | 'shot-eased'
-  | 'needs-grip';
+  | 'needs-grip'
+  | 'stands-on'
+  | 'settling-left-out';
 
 /** Something possible but odd, with its numbers; never an error. */
 export interface Note {
