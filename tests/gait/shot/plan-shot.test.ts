@@ -375,7 +375,7 @@ describe('refusing', () => {
   it('tells a shot from a walk where only one of them will do', () => {
     const shot = planShot({ stretches: [{ steps: 4 }] });
     const walk = shot.cycles[0];
-    expect(() => shotPathAt(walk, 0)).toThrow('shotPathAt: motion.kind must be "shot"');
+    expect(() => shotPathAt(walk as never, 0)).toThrow('shotPathAt: motion.kind must be "shot"');
     expect(() => keyRoot({ ...shot, kind: 'jump' } as never, { fps: 24, of: 'root' })).toThrow(
       'must be "walk", "shot" or "run"',
     );
