@@ -86,9 +86,30 @@ export function compareReactions(
   requireRecord(where, 'options', options, ['samples']);
   const { samples = 400 } = options;
   requireNumber(where, 'samples', samples, { min: 32, max: 10_000, whole: true });
-  if (!Array.isArray(a.time)) refuse(where, 'a.time', 'must be an array', a.time);
-  if (!Array.isArray(b.time)) refuse(where, 'b.time', 'must be an array', b.time);
+  requireStride(where, 'a', a);
+  requireStride(where, 'b', b);
   return compareLinedUp(lineUp(where, 'a', a, samples), lineUp(where, 'b', b, samples));
+}
+
+/** Throws unless a table is one stride's. */
+function requireStride(where: string, field: string, table: ReactionTable): void {
+  const { kind } = table as { readonly kind?: unknown };
+  if (kind !== undefined) {
+    const maker = kind === 'recording' ? 'averageStride' : 'sampleReactions';
+    refuse(where, field, `must be a table of one stride; ${maker} makes one of it`, `a ${String(kind)}`);
+  }
+  if (!Array.isArray(table.time)) refuse(where, `${field}.time`, 'must be an array', table.time);
+  if (!Array.isArray(table.phase)) return;
+  // Over one stride phases go round evenly, once: over a shot they go on and on, or stand.
+  const { phase } = table;
+  const count = phase.length;
+  const wrong = phase.findIndex((here, i) => {
+    const step = here - phase[(i + count - 1) % count];
+    return !(Math.abs((step - Math.floor(step)) * count - 1) < 0.5);
+  });
+  if (wrong < 0) return;
+  const rule = 'must go evenly round once, as over one stride and not over a shot';
+  refuse(where, `${field}.phase[${wrong}]`, rule, phase[wrong]);
 }
 
 /** The comparison of tables that begin together. */

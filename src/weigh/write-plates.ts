@@ -4,7 +4,7 @@ import { requireNumber, requireRecord } from '../internal/check.js';
 
 /** How to write a planned motion as a recording. */
 export interface WritePlateOptions {
-  /** Strides, or lengths of a motion that does not repeat (then 1); whole, in [1, 1000]. Default 10. */
+  /** Strides, whole, in [1, 1000]; 1, the whole of it, for a motion that does not repeat. Default 10, or 1. */
   readonly strides?: number;
   /** Samples per second, in [50, 10 000]. Default 500. */
   readonly rate?: number;
@@ -14,7 +14,7 @@ export interface WritePlateOptions {
  * A planned motion as the CSV table that two plates, one under each foot, would record: time in s, forces
  * in N, x forwards, y to the left, z up; what `readPlates` reads back. Ends with a newline.
  *
- * @param motion - a planned walk
+ * @param motion - a planned walk, shot or run
  * @param options - how long and how fine
  * @throws RangeError or TypeError naming field, rule and value
  *
@@ -30,7 +30,7 @@ export function writePlates(motion: Motion, options: WritePlateOptions = {}): st
   const where = 'writePlates';
   const reader = readMotion(motion);
   requireRecord(where, 'options', options, ['strides', 'rate']);
-  const { strides = 10, rate = 500 } = options;
+  const { strides = reader.repeats ? 10 : 1, rate = 500 } = options;
   requireNumber(where, 'strides', strides, { min: 1, max: reader.repeats ? 1000 : 1, whole: true });
   requireNumber(where, 'rate', rate, { min: 50, max: 10_000, unit: 'Hz' });
   const newtons = reader.body.mass * reader.gravity;

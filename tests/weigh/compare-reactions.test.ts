@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { planWalk, type ReactionTable, sampleReactions } from '../../src/gait/index.js';
-import { compareReactions } from '../../src/weigh/index.js';
+import { planShot, planWalk, type ReactionTable, sampleReactions } from '../../src/gait/index.js';
+import { compareReactions, readPlates, writePlates } from '../../src/weigh/index.js';
 import { assertClose } from '../support/assert-close.js';
 
 const table = (spec: Parameters<typeof planWalk>[0]): ReactionTable =>
@@ -75,6 +75,22 @@ describe('a comparison of two tables of forces', () => {
     expect(lines.length).toBe(10);
     expect(lines.every((line) => line.length <= 110)).toBe(true);
     expect(lines.join('')).toContain('#');
+  });
+
+  it('refuses a shot and a recording, and says what to do', () => {
+    const shot = planShot({ stretches: [{ steps: 6 }] });
+    expect(() => compareReactions(ordinary, sampleReactions(shot))).toThrow(
+      /^compareReactions: b\.phase\[\d+\] must go evenly round once, as over one stride and not over a shot, got /,
+    );
+    const brief = sampleReactions(planShot({ stretches: [{ steps: 2 }] }));
+    expect(() => compareReactions(brief, ordinary)).toThrow(/^compareReactions: a\.phase/);
+    const recording = readPlates(writePlates(planWalk({ pace: 'ordinary' }), { strides: 3 }));
+    expect(() => compareReactions(ordinary, recording as never)).toThrow(
+      'compareReactions: b must be a table of one stride; averageStride makes one of it, got a recording',
+    );
+    expect(() => compareReactions(planWalk({ pace: 'slow' }) as never, ordinary)).toThrow(
+      'a must be a table of one stride; sampleReactions makes one of it, got a walk',
+    );
   });
 
   it('refuses what is not a table of one stride', () => {
