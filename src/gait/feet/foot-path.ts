@@ -51,7 +51,7 @@ const PUSH_END = 0.8;
 const NEAREST = 0.51;
 
 /** Least toe clearance over leg length (Moosabhoy & Gard 2006: 1.9 cm, at the adult leg of 0.90 m). */
-const CLEARANCE = 0.019 / 0.9;
+export const CLEARANCE = 0.019 / 0.9;
 
 /** Fraction of swing at which the toe is high for the first time, and how high over the clearance. Memory. */
 const FIRST_HIGH = 0.2;

@@ -1,5 +1,6 @@
 import {
   BEND,
+  CLEARANCE,
   FORWARD,
   type FootPath,
   HEIGHT,
@@ -14,6 +15,7 @@ import { joinJets, type Quintic, writeQuintic } from '../feet/quintic.js';
 import { prepareLine } from '../shot/centre-line.js';
 import type { Shot, ShotStep } from '../shot/shot.js';
 import type { Side } from '../walk.js';
+import { archOver, writeArch } from './arch-over.js';
 import type { StanceTimes } from './stance-times.js';
 import { swingOverLine } from './swing-over-line.js';
 
@@ -156,7 +158,7 @@ function pieceOf(
   const stand = standOn(step);
   const fly =
     to && next !== undefined
-      ? flyTo(prepareLine(shot.line), step, to, shape.heelToBall, landing, next - lift)
+      ? archedFlight(shot, { local, step, to, landing, span: next - lift })
       : undefined;
   return {
     step,
@@ -194,6 +196,51 @@ function standOn({ plant }: ShotStep): (out: Float64Array) => void {
 }
 
 type Flight = (since: number, across: number, out: Float64Array) => void;
+
+/** The way of a flying foot over its ground: arched where the ground bends up between its plants. */
+function archedFlight(
+  shot: Shot,
+  swing: {
+    readonly local: FootPath;
+    readonly step: ShotStep;
+    readonly to: ShotStep;
+    readonly landing: number;
+    readonly span: number;
+  },
+): Flight {
+  const { local, step, to, landing, span } = swing;
+  const { heelToBall } = local.shape;
+  const read = prepareLine(shot.line);
+  const flight = flyTo(read, step, to, heelToBall, landing, span);
+  const { lift } = local.timing;
+  const travel = new Float64Array(3);
+  const up = archOver({
+    from: step,
+    to,
+    between: shot.steps.slice(step.index + 1, to.index),
+    level: local,
+    lift,
+    span,
+    write(since, out) {
+      local.write(lift + since, out);
+      flight(since, 0, out);
+    },
+    travel(u) {
+      writeQuintic(TRAVEL, u, travel, 0);
+      return travel[0];
+    },
+    leaves: ballOn(step, heelToBall, 0).ahead,
+    lands: ballOn(to, heelToBall * Math.cos(landing), heelToBall * Math.sin(landing)).ahead,
+    clearance: CLEARANCE * shot.body.legLength,
+  });
+  if (up === 0) return flight;
+  const arch = new Float64Array(3);
+  return (since, across, out) => {
+    flight(since, across, out);
+    writeArch(since / span, span, arch);
+    for (let i = 0; i < 3; i++) out[HEIGHT + i] += up * arch[i];
+  };
+}
 
 /** Takes a flying foot, given by its swerve and its height above the floor, from plant to plant. */
 function flyTo(

@@ -110,6 +110,42 @@ describe('swinging feet of a shot', () => {
     }
   });
 
+  it('clear ground that bends between their plants, up and down', () => {
+    for (const slope of [0.1, -0.1, 0.2, -0.2, 0.4, -0.4]) {
+      const shot = planShot({ stretches: [{ steps: 4 }, { steps: 5, slope }, { steps: 4 }] });
+      const heels = [...new Map(shot.steps.map(({ along, plant }) => [along, plant.height]))];
+      const ground = (x: number): number => {
+        const i = Math.max(
+          1,
+          heels.findIndex(([along]) => along > x),
+        );
+        const [[a, low], [b, high]] = [heels[i - 1], heels[i]];
+        return low + ((x - a) / (b - a)) * (high - low);
+      };
+      const out = new Float64Array(18);
+      for (const { pieces, shape } of pathsOf(shot)) {
+        for (const { times, next, write } of pieces) {
+          for (let k = 1; k < 60 && next !== undefined; k++) {
+            write(times.lift + (k / 60) * (next - times.lift), out);
+            const toes = out[9] - out[12];
+            for (const [ahead, up] of [
+              [-shape.heelToBall * Math.cos(out[9]), shape.heelToBall * Math.sin(out[9])],
+              [0, 0],
+              [shape.ballToToe * Math.cos(toes), -shape.ballToToe * Math.sin(toes)],
+            ]) {
+              const x = out[0] + ahead;
+              if (x > heels[heels.length - 1][0]) continue;
+              const clear = out[6] + up - ground(x);
+              const what = `slope ${slope}, foot at ${x.toFixed(2)} m, ${k}/60 of swing`;
+              expect(clear, what).toBeGreaterThan(-0.002);
+              if (k > 21 && k < 39) expect(clear, what).toBeGreaterThan(0.01);
+            }
+          }
+        }
+      }
+    }
+  });
+
   it('end in a shot that walks out as its walk goes on', () => {
     for (const wholeFrames of [{ fps: 24 }, undefined]) {
       const shot = planShot({
