@@ -71,8 +71,9 @@ export function carrySeries(series: Series, gain: number, delay: number): Series
 
 /**
  * The driver as the part's carrier moves: later by the delay, its swing about the mean path multiplied by
- * the gain. On a driver that does not repeat the gain applies to accelerations, and before its first
- * moment it goes on as it began, unaccelerated.
+ * the gain. On a driver that does not repeat the gain applies to accelerations: of a shot to those of the steps' swing,
+ * while starts, stops and turns take all of the body along; of paths and samples, which do not tell the two apart, to
+ * all. Before its first moment it goes on as it began, unaccelerated.
  */
 export function readCarrier(
   where: string,
@@ -83,6 +84,8 @@ export function readCarrier(
   const { gain, delay } = settle(where, reader, carrier);
   if (delay === 0 && CHANNELS.every((channel) => gain[channel] === 1)) return reader;
   if (!reader.loop) {
+    const { writeSteady } = reader;
+    const steady = new Float64Array(9);
     return {
       ...reader,
       every: delay === 0 ? reader.every : undefined,
@@ -94,9 +97,11 @@ export function readCarrier(
         const u = t - delay;
         const early = reader.start - u;
         reader.sample(early > 0 ? reader.start : u, out);
+        writeSteady?.(steady);
         for (let i = 0; i < 3; i++) {
           if (early > 0) out[3 * i] -= early * out[3 * i + 1];
-          out[3 * i + 2] *= early > 0 ? 0 : gain[CHANNELS[i]];
+          const kept = steady[3 * i + 2];
+          out[3 * i + 2] = early > 0 ? 0 : kept + gain[CHANNELS[i]] * (out[3 * i + 2] - kept);
         }
       },
     };

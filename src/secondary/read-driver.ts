@@ -44,6 +44,11 @@ export interface DriverReader {
    * axes; velocity and acceleration are the body's own forward and side where it turns.
    */
   sample(t: number, out: Float64Array): void;
+  /**
+   * Where the swing of the steps is known apart, as in a shot: accelerations without it of what `sample` read last,
+   * into `out[2]`, `out[5]` and `out[8]`.
+   */
+  readonly writeSteady?: (out: Float64Array) => void;
   /** Writes heading in rad and its rate into `out[0..1]`, where the body turns. */
   readonly sampleHeading?: (t: number, out: Float64Array) => void;
   /** A planned motion that does not repeat and what is read of it, so that others may find it again. */
@@ -108,9 +113,7 @@ function readShot(shot: Shot, of: Tracked): DriverReader {
   const sampler = createShotSampler(shot);
   const { heading } = sampler.state;
   const turns = shot.base.turn !== undefined || shot.line.segments.length > 0;
-  const sample = (t: number, out: Float64Array): void => {
-    sampler.read(t);
-    sampler.write(out, of);
+  const turnAlong = (out: Float64Array): void => {
     if (!turns) return;
     const c = Math.cos(heading[0]);
     const s = Math.sin(heading[0]);
@@ -120,6 +123,11 @@ function readShot(shot: Shot, of: Tracked): DriverReader {
       out[3 + k] = c * f + s * g;
       out[6 + k] = c * g - s * f;
     }
+  };
+  const sample = (t: number, out: Float64Array): void => {
+    sampler.read(t);
+    sampler.write(out, of);
+    turnAlong(out);
   };
   const ends = new Float64Array(9);
   sample(start, ends);
@@ -134,6 +142,10 @@ function readShot(shot: Shot, of: Tracked): DriverReader {
     loopError: 0,
     owner: { motion: shot, key: of },
     sample,
+    writeSteady(out) {
+      sampler.writeBase(out, of);
+      turnAlong(out);
+    },
     ...(turns
       ? {
           sampleHeading(t: number, out: Float64Array) {

@@ -22,6 +22,8 @@ export interface ShotSampler {
   read(t: number): void;
   /** Writes height, forward, side in the fixed axes, each with two derivatives, of what `read` read last. */
   write(out: Float64Array, of: 'centreOfMass' | 'root'): void;
+  /** The same of the smooth base alone, without the oscillation that the layers add. */
+  writeBase(out: Float64Array, of: 'centreOfMass' | 'root'): void;
 }
 
 /** What of a shot its path follows from. */
@@ -46,6 +48,8 @@ export function createShotSampler(shot: ShotPath): ShotSampler {
   };
   const { base, added, rootAdded, heading } = state;
   const turned = new Float64Array(3);
+  const rootBase = new Float64Array(3);
+  const unmoved = new Float64Array(9);
   const read = (time: number): void => {
     const t = Math.min(Math.max(time, 0), duration);
     along(t, base, 0);
@@ -53,7 +57,10 @@ export function createShotSampler(shot: ShotPath): ShotSampler {
     height(t, base, 6);
     added.fill(0);
     rootAdded.fill(0);
-    if (root) root(t, rootAdded, 0);
+    if (root) {
+      root(t, rootBase, 0);
+      rootAdded.set(rootBase);
+    }
     for (let i = 0; i < layers.length; i++) layers[i](t, state);
     line(base[0], state.line);
     const { curvature, bend } = state.line;
@@ -68,16 +75,22 @@ export function createShotSampler(shot: ShotPath): ShotSampler {
     const ofRoot = of === 'root';
     for (let i = 0; i < 3; i++) out[i] = base[6 + i] + (ofRoot ? rootAdded[i] : added[6 + i]);
     if (ofRoot) out[0] -= centreAboveRoot;
-    writeFlat(state, out);
+    writeFlat(state, added, out);
   };
-  return { state, read, write };
+  const writeBase = (out: Float64Array, of: 'centreOfMass' | 'root'): void => {
+    const ofRoot = of === 'root';
+    for (let i = 0; i < 3; i++) out[i] = base[6 + i] + (ofRoot ? rootBase[i] : 0);
+    if (ofRoot) out[0] -= centreAboveRoot;
+    writeFlat(state, unmoved, out);
+  };
+  return { state, read, write, writeBase };
 }
 
 /**
  * Forward and side in the fixed axes: the point of the line at the base's progress, its offset across the
  * line, and the layers' oscillation turned with the heading of the body. Exact by the chain rule.
  */
-function writeFlat({ base, added, heading, line }: PathState, out: Float64Array): void {
+function writeFlat({ base, heading, line }: PathState, added: Float64Array, out: Float64Array): void {
   const k = line.curvature;
   const c = Math.cos(line.heading);
   const s = Math.sin(line.heading);
