@@ -2,6 +2,7 @@ import type { Curve } from '../curves/curve.js';
 import { createSampler } from '../curves/sampler.js';
 import type { Channels, Side } from '../gait/walk.js';
 import type { MotionDocument } from './document.js';
+import { requireDocument } from './require-document.js';
 import { sceneAxes, unitName } from './scene-axes.js';
 
 /** One column: its name with its unit, and its value at a row. */
@@ -17,9 +18,10 @@ interface Column {
  *
  * @param document - a motion document
  * @returns the text, lines ended by CR LF; numbers are written so that reading them gives the same bits
+ * @throws TypeError where it is no document
  */
 export function toCsv(document: MotionDocument): string {
-  const { scene, span, forces } = document;
+  const { scene, span, forces } = requireDocument('toCsv', document);
   const rows = Math.ceil(forces.time.length / forces.perFrame);
   const time = (row: number): number => forces.time[row * forces.perFrame];
   const columns: Column[] = [

@@ -1,7 +1,8 @@
 import type { Document as Container, Node } from '@gltf-transform/core';
-import { refuseAny, requireChoice, requireNumber, requireRecord } from '../../internal/check.js';
+import { requireChoice, requireNumber, requireRecord } from '../../internal/check.js';
 import type { MotionDocument } from '../document.js';
 import { LIBRARY_VERSION } from '../library-version.js';
+import { requireDocument } from '../require-document.js';
 import { buildFigure } from './build-figure.js';
 import { motionTracks } from './motion-tracks.js';
 import type { NodeTrack, TrackPath } from './track-maker.js';
@@ -53,13 +54,12 @@ export interface GlbResult {
  */
 export async function toGlb(document: MotionDocument, options: GlbOptions = {}): Promise<GlbResult> {
   const where = 'toGlb';
+  requireDocument(where, document);
   requireRecord(where, 'options', options, ['space', 'tolerance', 'turnTolerance']);
   const { space = 'travelling', tolerance = 1e-6, turnTolerance = 1e-5 } = options;
   requireChoice(where, 'space', space, ['travelling', 'onTheSpot']);
   requireNumber(where, 'tolerance', tolerance, { above: 0, unit: 'm' });
   requireNumber(where, 'turnTolerance', turnTolerance, { above: 0 });
-  if (!document?.root)
-    refuseAny(where, [{ field: 'document', rule: 'must be a motion document', got: 'none', kind: 'type' }]);
   // Loaded where it is needed, so that importing the library does not wait for it.
   const core = await import('@gltf-transform/core');
   const limits = { translation: tolerance, rotation: turnTolerance };

@@ -1,6 +1,7 @@
 import { refuseAny, requireArray, requireRecord, show } from '../../internal/check.js';
 import type { DocumentForces, MotionDocument } from '../document.js';
 import { checkDocument } from '../read-document.js';
+import { requireDocument } from '../require-document.js';
 import { escapeText } from '../svg/escape-text.js';
 import { packDocument } from './pack.js';
 import { PAGE_SCRIPT, PAGE_SCRIPT_HASH } from './page-script.js';
@@ -49,6 +50,7 @@ export function toPage(
     ]);
   }
   for (const [i, document] of list.entries()) {
+    requireDocument(where, document, `documents[${i}]`);
     refuseAny(
       where,
       checkDocument(document).map((problem) => ({ ...problem, field: `documents[${i}].${problem.field}` })),

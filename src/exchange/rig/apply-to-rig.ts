@@ -7,6 +7,7 @@ import {
   show,
 } from '../../internal/check.js';
 import type { MotionDocument } from '../document.js';
+import { requireDocument } from '../require-document.js';
 import { resolveScene } from '../scene.js';
 import { sceneAxes } from '../scene-axes.js';
 import type { RigAdapter, RigChannel, RigCurve, RigMode } from './rig-adapter.js';
@@ -108,7 +109,7 @@ export function applyToRig(
   options: ApplyOptions = {},
 ): RigReport {
   const where = 'applyToRig';
-  requireRecord(where, 'document', document);
+  requireDocument(where, document);
   requireRecord(where, 'adapter', adapter);
   const { angles } = requireRecord(where, 'adapter.facts', adapter.facts);
   requireChoice(where, 'adapter.facts.angles', angles, ['radians', 'degrees']);

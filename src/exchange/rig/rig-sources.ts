@@ -1,6 +1,7 @@
 import type { Curve } from '../../curves/curve.js';
 import type { Channels } from '../../gait/walk.js';
 import type { MotionDocument } from '../document.js';
+import { requireDocument } from '../require-document.js';
 
 /** A curve of a document under the name that mappings use. */
 export interface RigSource {
@@ -18,8 +19,11 @@ const CHANNELS = ['height', 'forward', 'side'] as const;
  * `left.toeBend`, and `left.heading` where that changes; where the document has turns `heading`, `roll` and
  * `pitch` of `pelvis.`, `chest.` and `head.`, and `leftArm.pitch`, `leftArm.elbow`; and each follower as
  * `part.` and its name. Angles are against the direction of travel, feet's headings against the first one.
+ *
+ * @throws TypeError where it is no document
  */
 export function rigSources(document: MotionDocument): ReadonlyMap<string, RigSource> {
+  requireDocument('rigSources', document);
   const sources = new Map<string, RigSource>();
   for (const channel of CHANNELS) {
     sources.set(`root.${channel}`, { curve: document.root[channel], kind: 'length', channel });

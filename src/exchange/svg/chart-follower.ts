@@ -1,7 +1,10 @@
+import { requireCurve } from '../../curves/check-curve.js';
 import { createSampler } from '../../curves/sampler.js';
+import { requireRecord } from '../../internal/check.js';
 import type { DocumentFollower, MotionDocument } from '../document.js';
 import { framesPerSecond } from '../frame-rate.js';
 import { GROUND, STROKES } from '../palette.js';
+import { requireDocument } from '../require-document.js';
 import { curvePoints, type Drawn, drawKeys, handleValues, keysBetween } from './curve-lines.js';
 import { rangeOf } from './describe.js';
 import { lineBetween, textAt } from './elements.js';
@@ -28,9 +31,13 @@ const SAMPLES = 480;
  * @param document - a motion document
  * @param follower - one of the document's followers
  * @returns SVG text, free of scripts and outside references
+ * @throws RangeError or TypeError naming field, rule and value
  */
 export function chartFollower(document: MotionDocument, follower: DocumentFollower): string {
-  const { span } = document;
+  const where = 'chartFollower';
+  const { span } = requireDocument(where, document);
+  requireRecord(where, 'follower', follower);
+  requireCurve(where, follower.curve, 'follower.curve');
   const axis = frameAxis(document, 26);
   const [from, to] = [span.start, span.start + span.duration];
   const [scale, unit] = follower.unit === 'm' ? [100, 'cm'] : [180 / Math.PI, '°'];

@@ -1,5 +1,6 @@
 import type { MotionDocument } from '../document.js';
 import { GROUND, STROKES } from '../palette.js';
+import { requireDocument } from '../require-document.js';
 import { describeMotion, rangeOf } from './describe.js';
 import { textAt } from './elements.js';
 import { acrossOf, acrossRange, type Component, drawFoot, forceRange, totalPoints } from './force-lines.js';
@@ -23,8 +24,10 @@ const BODY = WIDTH - LEFT - MARGIN;
  *
  * @param document - a motion document
  * @returns SVG text, free of scripts and outside references
+ * @throws TypeError where it is no document
  */
 export function chartForces(document: MotionDocument): string {
+  requireDocument('chartForces', document);
   const across = acrossRange(document);
   const vertical = forceRange([document], ['vertical']);
   const shear = forceRange([document], ['forward', 'side']);

@@ -1,7 +1,8 @@
-import { refuseAny } from '../../internal/check.js';
+import { refuseAny, requireArray } from '../../internal/check.js';
 import type { MotionDocument } from '../document.js';
 import { framesPerSecond } from '../frame-rate.js';
 import { GROUND, STROKES } from '../palette.js';
+import { requireDocument } from '../require-document.js';
 import { curvePoints, type Drawn } from './curve-lines.js';
 import { rangeOf } from './describe.js';
 import { group, textAt } from './elements.js';
@@ -39,10 +40,14 @@ export interface PacesOptions {
  * @throws RangeError where there are none or more than six
  */
 export function chartPaces(documents: readonly MotionDocument[], options: PacesOptions = {}): string {
+  requireArray('chartPaces', 'documents', documents);
   if (documents.length < 1 || documents.length > 6) {
     const rule = 'must have 1 to 6 entries';
     refuseAny('chartPaces', [{ field: 'documents', rule, got: String(documents.length), kind: 'range' }]);
   }
+  documents.forEach((document, i) => {
+    requireDocument('chartPaces', document, `documents[${i}]`);
+  });
   const { title = 'Side by side, on the same scales' } = options;
   const width = LEFT + documents.length * (COLUMN + GAP) - GAP + MARGIN;
   const loads = niceRange(0, forceRange(documents, ['vertical'])[1] * 1.04, 5);

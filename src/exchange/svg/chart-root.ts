@@ -1,6 +1,7 @@
 import type { Curve } from '../../curves/curve.js';
 import type { MotionDocument } from '../document.js';
 import { STROKES } from '../palette.js';
+import { requireDocument } from '../require-document.js';
 import { curvePoints, type Drawn, drawKeys, handleValues, keysBetween } from './curve-lines.js';
 import { rangeOf } from './describe.js';
 import { readable } from './format-number.js';
@@ -25,9 +26,10 @@ const TRACKED = { root: 'root', centreOfMass: 'centre of mass' } as const;
  *
  * @param document - a motion document
  * @returns SVG text, free of scripts and outside references
+ * @throws TypeError where it is no document
  */
 export function chartRoot(document: MotionDocument): string {
-  const { root, span } = document;
+  const { root, span } = requireDocument('chartRoot', document);
   const axis = frameAxis(document, 26);
   const who = TRACKED[root.of];
   const height = trackPanel(document, axis, root.height, HEADER + 24 + POSE_ROOM, 200, {

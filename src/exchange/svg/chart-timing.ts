@@ -3,6 +3,7 @@ import { requireArray } from '../../internal/check.js';
 import type { MotionDocument } from '../document.js';
 import { framesPerSecond } from '../frame-rate.js';
 import { GROUND, STROKES } from '../palette.js';
+import { requireDocument } from '../require-document.js';
 import { describeMotion } from './describe.js';
 import { element, group, lineBetween, textAt } from './elements.js';
 import { fitText, textWidth } from './measure-text.js';
@@ -35,7 +36,9 @@ const MARK: Readonly<Record<Pose, number>> = { contact: 34, down: 22, passing: 2
  * @throws RangeError or TypeError where there are none
  */
 export function chartTiming(documents: readonly MotionDocument[]): string {
-  requireArray('chartTiming', 'documents', documents, 1);
+  requireArray('chartTiming', 'documents', documents, 1).forEach((document, i) => {
+    requireDocument('chartTiming', document, `documents[${i}]`);
+  });
   const longest = Math.max(...documents.map(({ span }) => span.duration));
   const title = documents.length === 1 ? documents[0].name : 'Timing';
   return drawSheet(

@@ -4,6 +4,7 @@ import type { Channels, Side } from '../../gait/walk.js';
 import { refuseAny, requireRecord, show } from '../../internal/check.js';
 import type { DocumentFollower, DocumentTurns, MotionDocument } from '../document.js';
 import { framesPerSecond } from '../frame-rate.js';
+import { requireDocument } from '../require-document.js';
 import { type AxisOf, sceneAxes } from '../scene-axes.js';
 import { number, type UsdScale, usdSpline } from './usd-spline.js';
 import { indent, primNames, usdString } from './usd-text.js';
@@ -37,6 +38,7 @@ export interface UsdOptions {
  * ```
  */
 export function toUsd(document: MotionDocument, options: UsdOptions = {}): string {
+  requireDocument('toUsd', document);
   requireRecord('toUsd', 'options', options, ['timeSamples']);
   const { timeSamples = false } = options;
   if (typeof timeSamples !== 'boolean') {
