@@ -65,7 +65,7 @@ interface Job {
   readonly change: RigChange;
   readonly curve: RigCurve;
   /** Gives the channel what it had. */
-  readonly undo: () => void;
+  readonly undo: () => unknown;
 }
 
 /**
@@ -74,7 +74,8 @@ interface Job {
  *
  * Everything is checked before anything is written: a curve that jumps at a key is refused where the rig's
  * facts do not say `jumps`. If the host still fails at a channel, those written before are given back what
- * they had, to the bit where the adapter has `takeCopy` and `putBack`.
+ * they had, to the bit where the adapter has `takeCopy` and `putBack`. A `writeKeys` that returns a promise is
+ * refused: all of them or none cannot be said of what is still to come.
  *
  * @param document - a motion document
  * @param adapter - the host's rig
@@ -202,7 +203,7 @@ function undoOf(
   channel: string,
   before: RigCurve | undefined,
   mode: RigMode,
-): () => void {
+): () => unknown {
   if (adapter.takeCopy === undefined || adapter.putBack === undefined) {
     return () => adapter.writeKeys(channel, before, mode);
   }
@@ -210,36 +211,59 @@ function undoOf(
   return () => adapter.putBack?.(channel, copy, mode);
 }
 
-/** Writes all, or gives back what was there and says at which channel the host failed. */
+/** Writes all, or gives back what was there and says at which channel the host failed, and how. */
 function writeAll(adapter: RigAdapter, jobs: readonly Job[], mode: RigMode): void {
   jobs.forEach(({ change, curve }, i) => {
-    try {
-      adapter.writeKeys(change.channel, curve, mode);
-    } catch (cause) {
+    const takeBack = (rule: string): string => {
       const kept = jobs
         .slice(0, i + 1)
         .reverse()
         .filter(({ undo }) => !succeeds(undo));
-      const rule =
-        kept.length === 0
-          ? 'must be writable; what was written before it has been taken back'
-          : `must be writable; what was written before it could not be taken back from ${kept.map((job) => job.change.channel).join(', ')}`;
+      return kept.length === 0
+        ? `${rule}; what was written before it has been taken back`
+        : `${rule}; what was written before it could not be taken back from ${kept.map((job) => job.change.channel).join(', ')}`;
+    };
+    let answer: unknown;
+    try {
+      answer = adapter.writeKeys(change.channel, curve, mode);
+    } catch (cause) {
       const error = errorOf('applyToRig', {
-        field: 'adapter',
-        rule,
-        got: show(change.channel),
+        field: `channel ${show(change.channel)}`,
+        rule: takeBack('must be writable'),
+        got: wordsOf(cause),
         kind: 'range',
       });
       throw Object.assign(error, { cause });
     }
+    if (!isPromise(answer)) return;
+    silence(answer);
+    const rule = takeBack('must write before it returns, as nothing waits for a promise');
+    throw errorOf('applyToRig', { field: 'adapter.writeKeys', rule, got: 'a promise', kind: 'type' });
   });
 }
 
-function succeeds(act: () => void): boolean {
+function isPromise(value: unknown): value is PromiseLike<unknown> {
+  return typeof (value as { then?: unknown } | undefined | null)?.then === 'function';
+}
+
+/** Nobody waits for a refused promise, so nobody is to be told of its failure. */
+function silence(promise: PromiseLike<unknown>): void {
+  promise.then(undefined, () => {});
+}
+
+/** The host's own words on one line. */
+function wordsOf(cause: unknown): string {
+  return cause instanceof Error ? String(cause).replace(/\s+/g, ' ') : show(cause);
+}
+
+/** Whether it is done by now: what a promise does later is nobody's to tell. */
+function succeeds(act: () => unknown): boolean {
   try {
-    act();
-    return true;
+    const answer = act();
+    if (!isPromise(answer)) return true;
+    silence(answer);
   } catch {
-    return false;
+    // Told by the answer.
   }
+  return false;
 }

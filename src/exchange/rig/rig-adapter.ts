@@ -62,7 +62,7 @@ export interface RigAdapter {
   channels(): readonly RigChannel[];
   /** What a channel, or the layer over it, has now; nothing where it has no keys. */
   readKeys(channel: string, mode: RigMode): RigCurve | undefined;
-  /** Gives a channel, or the layer over it, these keys and no others; no curve takes them all away. */
+  /** Gives a channel, or the layer over it, these keys and no others, before it returns; no curve takes them all away. */
   writeKeys(channel: string, curve: RigCurve | undefined, mode: RigMode): void;
   /**
    * What a channel, or the layer over it, has now, in the host's own form. With `putBack`, what was written

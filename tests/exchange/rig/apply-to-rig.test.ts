@@ -151,8 +151,51 @@ describe('a motion on a rig', () => {
     } catch (error) {
       failure = error as Error;
     }
-    expect(failure?.message).toContain('got "hips.z"');
+    expect(failure?.message).toBe(
+      'applyToRig: channel "hips.z" must be writable; what was written before it has been taken back, got Error: the host is out of ink',
+    );
     expect(String(failure?.cause)).toBe('Error: the host is out of ink');
+    expect(rig.base).toEqual(before);
+  });
+});
+
+describe('a host that writes later', () => {
+  const TOLD =
+    'applyToRig: adapter.writeKeys must write before it returns, as nothing waits for a promise; what was written before it';
+
+  it.each(['keeps its word', 'fails'])('is refused where it %s', async (which) => {
+    const adapter = adaptPlainRig(makePlainRig());
+    const late = {
+      ...adapter,
+      writeKeys: async (...given: Parameters<typeof adapter.writeKeys>) => {
+        await Promise.resolve();
+        if (which === 'fails') throw new Error('the host is out of ink');
+        adapter.writeKeys(...given);
+      },
+    };
+    const mapping = { 'root.side': 'hips.x', 'root.height': 'hips.z' };
+    expect(() => applyToRig(document, late, mapping)).toThrow(
+      new TypeError(`${TOLD} could not be taken back from hips.x, got a promise`),
+    );
+    // A rejection that nobody caught would fail the run.
+    await new Promise((resolve) => setTimeout(resolve));
+  });
+
+  it('is given back what it had where it can do that at once', () => {
+    const rig = makePlainRig();
+    const adapter = adaptPlainRig(rig);
+    applyToRig(document, adapter, { 'root.side': 'hips.x' });
+    const before = { ...rig.base };
+    const late = {
+      ...adapter,
+      writeKeys: async (...given: Parameters<typeof adapter.writeKeys>) => adapter.writeKeys(...given),
+      takeCopy: (channel: string) => rig.base[channel],
+      putBack: (channel: string, copy: unknown) => {
+        rig.base[channel] = copy as RigCurve;
+      },
+    };
+    const mapping = { 'root.side': { channel: 'hips.x', scale: 2 } };
+    expect(() => applyToRig(document, late, mapping)).toThrow(`${TOLD} has been taken back, got a promise`);
     expect(rig.base).toEqual(before);
   });
 });
@@ -213,7 +256,7 @@ describe('what is taken back', () => {
         rig.base[channel] = copy as RigCurve;
       },
     };
-    expect(() => applyToRig(document, failing, mapping)).toThrow('has been taken back, got "hips.z"');
+    expect(() => applyToRig(document, failing, mapping)).toThrow('channel "hips.z" must be writable');
     expect(rig.base['hips.x']).toBe(before['hips.x']);
     expect(rig.base['hips.z']).toBe(before['hips.z']);
   });
@@ -227,7 +270,7 @@ describe('what is taken back', () => {
       },
     };
     expect(() => applyToRig(document, dead, mapping)).toThrow(
-      'what was written before it could not be taken back from hips.x, got "hips.x"',
+      'channel "hips.x" must be writable; what was written before it could not be taken back from hips.x, got Error: the host is gone',
     );
   });
 
