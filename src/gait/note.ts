@@ -10,9 +10,12 @@ export type NoteCode =
   | 'uneven-frames'
   | 'legs-overreach'
   | 'root-lowered'
+  | 'legs-cannot-reach'
   | 'steps-fitted'
   | 'shot-eased'
   | 'needs-grip'
+  | 'sharp-turn'
+  | 'likely-degrees'
   | 'stands-on'
   | 'settling-left-out';
 

@@ -13,7 +13,7 @@ import {
   type FrameGrid,
   hermiteCurve,
 } from './hermite-keys.js';
-import { reachOf } from './leg-reach.js';
+import { type LegReach, reachOf } from './leg-reach.js';
 import { poseFrames } from './pose-frames.js';
 import { readCurves } from './read-curves.js';
 import { lastFrameOf } from './shot-frames.js';
@@ -34,7 +34,7 @@ export interface KeyedShotRoot extends ShotChannels<Curve> {
   readonly error: Channels<KeyedError>;
   /** Largest error of the heading in rad. */
   readonly headingError: number;
-  /** Whether every channel met the tolerances that were asked for. */
+  /** Whether every channel met the tolerances that were asked for, and the legs reach. */
   readonly met: boolean;
   readonly shot: Shot;
   /** What changed on the way, beyond the shot's own notes. */
@@ -76,8 +76,8 @@ export function prepareShotJets(
   shot: Shot,
   of: Tracked,
   sampler: ShotSampler = createShotSampler(shot),
-): { readonly jets: ShotJets; readonly notes: readonly Note[] } {
-  const { lowered, notes } = of === 'root' ? reachOf(shot) : { lowered: undefined, notes: [] };
+): { readonly jets: ShotJets; readonly reached: boolean; readonly notes: readonly Note[] } {
+  const { lowered, reached, notes }: LegReach = of === 'root' ? reachOf(shot) : { reached: true, notes: [] };
   const down = lowered && prepareTrack(lowered);
   const by = new Float64Array(3);
   const jets: ShotJets = (t, out) => {
@@ -88,7 +88,7 @@ export function prepareShotJets(
     down(Math.min(t, shot.duration), by, 0);
     for (let i = 0; i < 3; i++) out[i] -= by[i];
   };
-  return { jets, notes };
+  return { jets, reached, notes };
 }
 
 /**
@@ -100,7 +100,7 @@ export function keyShotRoot(shot: Shot, request: ShotRootRequest, poses?: readon
   const { fps, of, tolerance, loadTolerance, turnTolerance, keyPoses } = request;
   const last = lastFrameOf(shot, fps);
   const grid: FrameGrid = { fps, last, per: PER_FRAME };
-  const { jets, notes } = prepareShotJets(shot, of);
+  const { jets, reached, notes } = prepareShotJets(shot, of);
   const columns = [0, 1, 2, 3].map(() => columnFor(grid));
   const exact = new Float64Array(12);
   for (let k = 0; k <= last * PER_FRAME; k++) {
@@ -144,7 +144,7 @@ export function keyShotRoot(shot: Shot, request: ShotRootRequest, poses?: readon
     heading: keyed[3],
     error: { height: errors[0], forward: errors[1], side: errors[2] },
     headingError: errors[3].value.max,
-    met: ![0, 1, 2, 3].some(misses),
+    met: reached && ![0, 1, 2, 3].some(misses),
     shot,
     notes,
   };
