@@ -1,6 +1,6 @@
 import { type ForceColumns, type ReactionTable, sampleReactions } from '../../gait/reactions.js';
 import type { Sides, Walk } from '../../gait/walk.js';
-import { requireArray, requireRecord } from '../../internal/check.js';
+import { refuseAny, requireArray, requireRecord, show } from '../../internal/check.js';
 import { averageStride } from '../../weigh/average-stride.js';
 import { type LinedUp, lineUp } from '../../weigh/line-up.js';
 import type { PlateRecording } from '../../weigh/recording.js';
@@ -24,7 +24,11 @@ const SAMPLES = 400;
 
 /** One stride of a source, ready to be drawn. */
 export function strideOf(where: string, field: string, source: StrideSource): DrawnStride {
-  requireRecord(where, field, source);
+  const { kind } = requireRecord(where, field, source);
+  if (kind === 'shot') {
+    const rule = 'must be what repeats: a walk, a recording or one stride of forces';
+    refuseAny(where, [{ field: `${field}.kind`, rule, got: show(kind), kind: 'range' }]);
+  }
   const table = tableOf(source);
   requireArray(where, `${field}.time`, table.time, 16);
   const lined = lineUp(where, field, table, SAMPLES);

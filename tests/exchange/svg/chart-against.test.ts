@@ -5,6 +5,7 @@ import { chartAgainst } from '../../../src/exchange/svg/chart-against.js';
 import type { StrideSource } from '../../../src/exchange/svg/strides-of.js';
 import { planWalk } from '../../../src/gait/plan-walk.js';
 import { sampleReactions } from '../../../src/gait/reactions.js';
+import { planShot } from '../../../src/gait/shot/plan-shot.js';
 import { averageStride } from '../../../src/weigh/average-stride.js';
 import { compareReactions } from '../../../src/weigh/compare-reactions.js';
 import { readPlates } from '../../../src/weigh/read-plates.js';
@@ -97,6 +98,10 @@ describe('a chart of one stride against another', () => {
   it('refuses what it cannot draw', () => {
     expect(() => chartAgainst(null as never, slow)).toThrow('chartAgainst: a must be an object, got null');
     expect(() => chartAgainst(slow, {} as never)).toThrow('chartAgainst: b.time must be an array');
+    const shot = planShot({ stretches: [{ steps: 2 }] });
+    expect(() => chartAgainst(slow, shot as never)).toThrow(
+      'chartAgainst: b.kind must be what repeats: a walk, a recording or one stride of forces, got "shot"',
+    );
     const table = sampleReactions(slow, { samples: 32 });
     const holed = { ...table, left: { ...table.left, side: [1] } };
     expect(() => chartAgainst(slow, holed)).toThrow('b.left.side must be 32 finite numbers');
