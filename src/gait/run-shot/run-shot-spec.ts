@@ -51,7 +51,7 @@ export function runShotProblems(spec: unknown): Problem[] {
   const problems = [
     ...shotSpecProblems({ ...rest, stretches: [{ steps: 2 }] }),
     ...parts.flatMap((part, i) =>
-      partProblems(`parts[${i}]`, part, i + 1 === parts.length ? rest.to : 'walking'),
+      partProblems(`parts[${i}]`, part, { ...rest, to: i + 1 === parts.length ? rest.to : 'walking' }),
     ),
   ];
   if (problems.length > 0) return problems;
@@ -62,8 +62,12 @@ export function runShotProblems(spec: unknown): Problem[] {
   return [];
 }
 
-/** What is wrong with a part; `to` is how a walked one ends. */
-function partProblems(field: string, part: unknown, to: ShotSpec['to']): Problem[] {
+/** What is wrong with a part by itself; `to` is how a walked one ends. */
+function partProblems(
+  field: string,
+  part: unknown,
+  { to, body }: Pick<RunShotSpec, 'to' | 'body'>,
+): Problem[] {
   const named = recordProblem(field, part);
   if (named) return [named];
   const within = (problems: readonly Problem[], inner: string): Problem[] =>
@@ -88,10 +92,10 @@ function partProblems(field: string, part: unknown, to: ShotSpec['to']): Problem
   const { walk } = part as WalkedPart;
   if (walk === undefined)
     return [{ field: `${field}.walk`, rule: 'must be an array', got: 'undefined', kind: 'type' }];
-  return shotSpecProblems({ ...(ENDS.includes(to) ? { to } : {}), stretches: walk }).map((problem) => ({
-    ...problem,
-    field: problem.field.replace(/^stretches/, `${field}.walk`),
-  }));
+  const problems = shotSpecProblems({ body, ...(ENDS.includes(to) ? { to } : {}), stretches: walk });
+  return problems
+    .filter((problem) => problem.field.startsWith('stretches'))
+    .map((problem) => ({ ...problem, field: problem.field.replace(/^stretches/, `${field}.walk`) }));
 }
 
 /** What a walked part is checked to end in; anything else is told of the whole. */

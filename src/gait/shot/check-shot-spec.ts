@@ -8,6 +8,7 @@ import {
   recordProblem,
   show,
 } from '../../internal/check.js';
+import { bodyProblems, resolveBody } from '../body.js';
 import { WALK_FIELDS, walkSpecProblems } from '../check-walk-spec.js';
 import { chosenProblems } from './check-contacts.js';
 import type { ShotSpec, ShotStretch, StretchedSpec } from './shot-spec.js';
@@ -42,8 +43,11 @@ const VARIATION = {
 /** Tightest turn in m, and most heading in rad that one stretch may turn by. */
 const TURN = { least: 0.05, most: 100 } as const;
 
-/** Risers and treads in m. */
+/** Treads in m. */
 const STAIR = 1e3;
+
+/** The highest riser that can be climbed on two feet, in leg lengths; taken downwards too. Warren 1984, from memory. */
+const RISER = 0.88;
 
 /** The fields of a walk that the whole shot gives. */
 const SHARED = ['body', 'gravity', 'carry', 'firstFoot'] as const;
@@ -116,19 +120,21 @@ function numbersIn(
     .filter((problem) => problem !== undefined);
 }
 
-function stretchListProblems({ stretches, to = 'standing' }: StretchedSpec): Problem[] {
+function stretchListProblems({ stretches, body, to = 'standing' }: StretchedSpec): Problem[] {
   const count = stretches.length;
   if (count < 1 || count > MOST_STRETCHES) {
     const rule = `must have from 1 to ${MOST_STRETCHES} entries`;
     return [{ field: 'stretches', rule, got: String(count), kind: 'range' }];
   }
-  const problems = stretches.flatMap((stretch, k) => stretchProblems(stretch, `stretches[${k}]`));
+  const leg = bodyProblems(body).length > 0 ? Number.POSITIVE_INFINITY : resolveBody(body).legLength;
+  const problems = stretches.flatMap((stretch, k) => stretchProblems(stretch, `stretches[${k}]`, leg));
   if (problems.length > 0 || to !== 'standing' || count > 1 || stretches[0].steps !== 1) return problems;
   const rule = 'must be >= 2 where the shot ends standing: one step, and one that closes';
   return [{ field: 'stretches[0].steps', rule, got: '1', kind: 'range' }];
 }
 
-function stretchProblems(stretch: unknown, at: string): Problem[] {
+/** What is wrong with a stretch; `leg` is the leg's length in m, where it is known. */
+function stretchProblems(stretch: unknown, at: string, leg: number): Problem[] {
   if (!isRecord(stretch)) return [{ field: at, rule: 'must be an object', got: show(stretch), kind: 'type' }];
   const shared = SHARED.find((name) => stretch[name] !== undefined);
   if (shared) {
@@ -150,7 +156,7 @@ function stretchProblems(stretch: unknown, at: string): Problem[] {
     ...problems,
     ...extentProblems(given, at),
     ...turnProblems(given.turn, at),
-    ...floorProblems(given, at),
+    ...floorProblems(given, at, leg),
   ];
 }
 
@@ -173,7 +179,11 @@ function turnProblems(turn: unknown, at: string): Problem[] {
   return [{ field: `${at}.turn.radius`, rule, got: String(radius), kind: 'range' }];
 }
 
-function floorProblems({ slope, stairs, steps, pace, uneven }: ShotStretch, at: string): Problem[] {
+function floorProblems(
+  { slope, stairs, steps, pace, uneven }: ShotStretch,
+  at: string,
+  leg: number,
+): Problem[] {
   const problems = [
     slope === undefined ? undefined : numberProblem(`${at}.slope`, slope, { min: -1, max: 1 }),
   ];
@@ -189,9 +199,13 @@ function floorProblems({ slope, stairs, steps, pace, uneven }: ShotStretch, at: 
   if (shape) problems.push(shape);
   else {
     problems.push(
-      numberProblem(`${at}.stairs.riser`, stairs.riser, { min: -STAIR, max: STAIR, unit: 'm' }),
+      numberProblem(`${at}.stairs.riser`, stairs.riser, { unit: 'm' }),
       positiveProblem(`${at}.stairs.tread`, stairs.tread, 'm', STAIR),
     );
+    if (Number.isFinite(stairs.riser) && Math.abs(stairs.riser) > RISER * leg) {
+      const rule = `must be at most ${RISER} of the leg up or down, ${(RISER * leg).toFixed(2)} m`;
+      problems.push(refuse('stairs.riser', rule, stairs.riser));
+    }
   }
   if (steps === undefined) problems.push(refuse('steps', 'must be given on stairs', steps));
   if (isRecord(pace) && pace.strideLength !== undefined) {

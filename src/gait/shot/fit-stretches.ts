@@ -71,7 +71,12 @@ export function fitStretches(spec: StretchedSpec, { swing, sink, patience }: Eas
       off = Math.max(off, Math.abs(measured[k] / wanted - 1));
       const next = nextScale(fits[k], measured[k], wanted);
       fits[k] = { scale: next, last: fits[k].scale, measured: measured[k] };
-      refuseScale(stretch, k, next);
+      if (next < STRETCHING.min || next > STRETCHING.max) {
+        // What the steps come to at their shortest or longest, the others being as they are.
+        const bound = next < 1 ? STRETCHING.min : STRETCHING.max;
+        const ends = fitted.map((walk, j) => (j === k ? scaleSteps(walks[k], bound, whole) : walk));
+        refuseScale(stretch, k, next < 1, measure(ends)[k]);
+      }
     });
     if (off <= CLOSE) break;
     fitted = walks.map((walk, k) => (fits[k].scale === 1 ? walk : scaleSteps(walk, fits[k].scale, whole)));
@@ -100,13 +105,14 @@ function guess(stretch: ShotStretch, walk: Walk, least: number): number {
   return Math.max(least, Math.round(steps));
 }
 
-function refuseScale(stretch: ShotStretch, k: number, scale: number): void {
+function refuseScale(stretch: ShotStretch, k: number, short: boolean, bound: number): never {
   const { min, max } = STRETCHING;
-  if (scale >= min && scale <= max) return;
-  const name = stretch.distance === undefined ? 'duration' : 'distance';
+  const [name, unit] =
+    stretch.distance === undefined ? (['duration', 's'] as const) : (['distance', 'm'] as const);
+  const reached = `about ${bound.toFixed(2)} ${unit} or ${short ? 'more' : 'less'} here`;
   throw errorOf('planShot', {
     field: `stretches[${k}].${name}`,
-    rule: `must leave its steps between ${min} and ${max} of their usual length`,
+    rule: `must leave its steps between ${min} and ${max} of their usual length, ${reached}`,
     got: String(stretch[name]),
     kind: 'range',
   });

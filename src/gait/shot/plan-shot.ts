@@ -15,6 +15,7 @@ import { putDown } from './put-down.js';
 import { rideOn } from './ride.js';
 import type { Shot } from './shot.js';
 import type { ChosenSpec, ShotSpec, StretchedSpec } from './shot-spec.js';
+import { turnNotes } from './turn-notes.js';
 
 /** Rounds of easing at most; each takes 15 % off what would pull. */
 const MOST_ROUNDS = 40;
@@ -62,7 +63,7 @@ export function planShot(spec: ShotSpec): Shot {
 /** A shot that never pulls, its way over the floor balanced over its feet. */
 function finish(shot: Shot, course: Course, layout: Layout): Shot {
   const balanced = { ...shot, base: balanceBase(shot, course, layout) };
-  return { ...balanced, notes: [...shot.notes, ...gripNotes(balanced)] };
+  return { ...balanced, notes: [...shot.notes, ...gripNotes(balanced), ...turnNotes(balanced)] };
 }
 
 function planEased(spec: ShotSpec, easing: Easing): { shot: Shot; course: Course; layout: Layout } {

@@ -313,6 +313,9 @@ describe('a shot that runs', () => {
     expect(() => planRunShot({ parts: [walk, run, walk], body: { mass: -1 } })).toThrow(
       /^planRunShot: body\.mass must/,
     );
+    const climb = { walk: [{ steps: 4, stairs: { riser: 1, tread: 0.4 } }, { steps: 5 }] };
+    expect(refused([climb, run, walk])).toThrow('planRunShot: parts[0].walk[0].stairs.riser must be at most');
+    expect(() => planRunShot({ parts: [climb, run, walk], body: { legLength: 1.6 } })).not.toThrow();
     // One step is one too few only where the shot ends standing.
     const one = { walk: [{ steps: 1 }] };
     expect(refused([one, run, one])).toThrow('planRunShot: parts[2].walk[0].steps must be >= 2');
