@@ -349,7 +349,7 @@ describe('refusing', () => {
       ],
       [
         { stretches: [{ distance: 0.1 }] },
-        'planShot: stretches[0].distance must leave its steps between 0.4 and 2.5 of their usual length, got 0.1',
+        'planShot: stretches[0].distance must leave its steps between 0.4 and 2.5 of their usual length, about 0.21 m or more here, got 0.1',
       ],
     ];
     for (const [spec, message] of cases) {
