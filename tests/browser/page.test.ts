@@ -237,6 +237,23 @@ describe('the preview page', () => {
     await page.context().close();
   });
 
+  it('tells both loads side by side while it stands', async () => {
+    const page = await open('shot.html');
+    for (const view of ['side', 'corner', 'front']) {
+      await page.selectOption('#view', view);
+      const boxesOf = (what: string) =>
+        page
+          .locator(`svg.stage ${what}`)
+          .evaluateAll((found) => found.map((one) => one.getBoundingClientRect().toJSON()));
+      for (const what of ['text.force', 'path.tip']) {
+        const [a, b] = (await boxesOf(what)).sort((one, other) => one.left - other.left);
+        expect(a.width, `${what} from the ${view}`).toBeGreaterThan(5);
+        expect(b.left - a.right, `${what} from the ${view}`).toBeGreaterThan(1);
+      }
+    }
+    await page.context().close();
+  });
+
   it('starts paused where less motion is asked for, and plays where it is not', async () => {
     const calm = await open('one.html', { reducedMotion: 'reduce' });
     const pose = await poseOf(calm);

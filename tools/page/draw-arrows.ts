@@ -11,6 +11,12 @@ const ARROW = 58;
 /** Force in BW below which no arrow is drawn, and none is told. */
 const LEAST = 0.04;
 
+/** Least distance in px of two arrows that stand side by side: their tips are 11 px wide. */
+const APART = 16;
+
+/** Clear space in px between the two sizes. */
+const CLEAR = 6;
+
 /** Draws the floor's force under each foot. */
 export type DrawArrows = (
   pose: FigurePose,
@@ -27,26 +33,50 @@ export function makeArrows(parent: Element): DrawArrows {
   });
   const arrows = { left: make('left'), right: make('right') };
   return (pose, forces, camera) => {
-    const tails = (['left', 'right'] as const).map((side) => {
+    const spots = SIDES.map((side) => {
       const { heel, ball } = pose.legs[side];
       const low = Math.min(heel[1], ball[1]);
-      const under = camera.place([(heel[0] + ball[0]) / 2, low, (heel[2] + ball[2]) / 2]);
-      return { side, tail: drawArrow(arrows[side], under, forces[side], camera) };
+      return camera.place([(heel[0] + ball[0]) / 2, low, (heel[2] + ball[2]) / 2]);
     });
-    const [a, b] = tails.map(({ tail }) => tail?.[0] ?? 0);
-    for (const { side, tail } of tails) {
+    const lesser = Math.min(forces.left[0], forces.right[0]);
+    const aside = setApart(spots[0][0], spots[1][0], lesser);
+    const tails = SIDES.map((side, i) => {
+      const [x, y] = spots[i];
+      return drawArrow(arrows[side], [x + aside[i], y], forces[side], camera);
+    });
+    const places = placeSizes(tails[0]?.[0], tails[1]?.[0]);
+    SIDES.forEach((side, i) => {
       const { told } = arrows[side];
-      const [up] = forces[side];
-      if (tail) {
-        // Told on the outer side, so that two sizes never meet.
-        const first = side === 'left' ? a <= b : b < a;
-        const anchor = tails.every((other) => other.tail) ? (first ? 'end' : 'start') : 'middle';
-        const x = tail[0] + (anchor === 'middle' ? 0 : anchor === 'end' ? 6 : -6);
-        set(told, { x, y: tail[1] + 15, 'text-anchor': anchor });
-      }
-      told.textContent = tail ? up.toFixed(2) : '';
-    }
+      const tail = tails[i];
+      if (tail) set(told, { ...places[i], y: tail[1] + 15 });
+      told.textContent = tail ? forces[side][0].toFixed(2) : '';
+    });
   };
+}
+
+const SIDES = ['left', 'right'] as const;
+
+/**
+ * How far in px two arrows step aside where feet stand side by side; as the lesser force in BW goes, so does
+ * that, so that no arrow leaps where the other one ends.
+ */
+function setApart(a: number, b: number, lesser: number): readonly [number, number] {
+  const share = Math.min(1, Math.max(0, (lesser - LEAST) / 0.1));
+  const step = (Math.max(0, APART - Math.abs(a - b)) / 2) * share;
+  return a <= b ? [-step, step] : [step, -step];
+}
+
+/** Where sizes are told: on the outer sides of two arrows, so that they never meet. */
+function placeSizes(a: number | undefined, b: number | undefined) {
+  if (a === undefined || b === undefined) {
+    return [a, b].map((x) => ({ x: x ?? 0, 'text-anchor': 'middle' }));
+  }
+  const middle = (a + b) / 2;
+  return [a, b].map((x, i) =>
+    (i === 0 ? a <= b : b < a)
+      ? { x: Math.min(x + 6, middle - CLEAR / 2), 'text-anchor': 'end' }
+      : { x: Math.max(x - 6, middle + CLEAR / 2), 'text-anchor': 'start' },
+  );
 }
 
 function drawArrow(
