@@ -16,6 +16,7 @@ import { prepareLine } from '../shot/centre-line.js';
 import type { Shot, ShotStep } from '../shot/shot.js';
 import type { Side } from '../walk.js';
 import { archOver, writeArch } from './arch-over.js';
+import { clearest, leastOverSteps } from './over-nosings.js';
 import type { StanceTimes } from './stance-times.js';
 import { swingOverLine } from './swing-over-line.js';
 
@@ -38,6 +39,9 @@ export interface FootPiece {
 
 /** When a step up is done, and when a step down begins, over the swing; the way forwards waits or hurries. By eye. */
 const RISE = { done: 0.45, waits: 0.18 } as const;
+
+/** How much longer it may wait, so as to pass the edges of the steps: of the swing, the first that passes. By eye. */
+const WAITS_MORE = [0, 0.03, 0.06, 0.09, 0.12, 0.15, 0.18, 0.21] as const;
 
 /** A step up or down of this many leg lengths is taken on a flat foot. Common practice, no source. */
 const FLAT_RISE = 0.12;
@@ -211,13 +215,32 @@ function archedFlight(
   const { local, step, to, landing, span } = swing;
   const { heelToBall } = local.shape;
   const read = prepareLine(shot.line);
-  const flight = flyTo(read, step, to, heelToBall, landing, span);
   const { lift } = local.timing;
   const travel = new Float64Array(3);
+  const between = shot.steps.slice(step.index + 1, to.index);
+  const leaves = ballOn(step, heelToBall, 0).ahead;
+  const lands = ballOn(to, heelToBall * Math.cos(landing), heelToBall * Math.sin(landing)).ahead;
+  const flightOf = (more: number): Flight => flyTo(read, step, to, heelToBall, landing, span, more);
+  if (climbsForwards(step, between, to)) {
+    const way = to.along - step.along + lands - leaves;
+    const least = (more: number): number => {
+      const flight = flightOf(more);
+      const { goes, gone } = riseTimes(stepUp(step, to), more);
+      const write = (u: number, out: Float64Array): number => {
+        local.write(lift + u * span, out);
+        flight(u * span, 0, out);
+        writePart(TRAVEL, u, goes, gone, span, travel);
+        return step.along + leaves + way * travel[0];
+      };
+      return leastOverSteps({ shape: local.shape, from: step, to, between, write });
+    };
+    return flightOf(clearest(WAITS_MORE, least));
+  }
+  const flight = flightOf(0);
   const up = archOver({
     from: step,
     to,
-    between: shot.steps.slice(step.index + 1, to.index),
+    between,
     level: local,
     lift,
     span,
@@ -229,8 +252,8 @@ function archedFlight(
       writeQuintic(TRAVEL, u, travel, 0);
       return travel[0];
     },
-    leaves: ballOn(step, heelToBall, 0).ahead,
-    lands: ballOn(to, heelToBall * Math.cos(landing), heelToBall * Math.sin(landing)).ahead,
+    leaves,
+    lands,
     clearance: CLEARANCE * shot.body.legLength,
   });
   if (up === 0) return flight;
@@ -242,6 +265,23 @@ function archedFlight(
   };
 }
 
+/** Whether a swing goes on to another step of stairs. */
+function climbsForwards(from: ShotStep, between: readonly ShotStep[], to: ShotStep): boolean {
+  const level = [from, ...between, to].every(({ plant }) => plant.pitch === 0);
+  const onTheWay = between.every(({ along }) => along > from.along && along < to.along);
+  return level && onTheWay && from.plant.height !== to.plant.height;
+}
+
+/** A step up rises first and then goes forwards, a step down the other way about; as fractions of the swing. */
+function riseTimes(up: number, more: number) {
+  return {
+    goes: up > 0 ? RISE.waits + more : 0,
+    gone: up < 0 ? 1 - RISE.waits : 1,
+    rises: up < 0 ? 1 - RISE.done + more : 0,
+    risen: up > 0 ? RISE.done : 1,
+  };
+}
+
 /** Takes a flying foot, given by its swerve and its height above the floor, from plant to plant. */
 function flyTo(
   read: ReturnType<typeof prepareLine>,
@@ -250,6 +290,7 @@ function flyTo(
   heelToBall: number,
   landing: number,
   span: number,
+  more: number,
 ): Flight {
   const [a, b] = [from.plant, to.plant];
   const leaves = ballOn(from, heelToBall, 0);
@@ -259,11 +300,7 @@ function flyTo(
   const up = stepUp(from, to);
   const sloped = high - leaves.height - up;
   const tip = b.pitch - a.pitch;
-  // A step up rises first and then goes forwards, a step down the other way about.
-  const goes = up > 0 ? RISE.waits : 0;
-  const gone = up < 0 ? 1 - RISE.waits : 1;
-  const rises = up < 0 ? 1 - RISE.done : 0;
-  const risen = up > 0 ? RISE.done : 1;
+  const { goes, gone, rises, risen } = riseTimes(up, more);
   const [travel, climb, ease, swerve] = [0, 1, 2, 3].map(() => new Float64Array(3));
   return (since, across, out) => {
     const u = since / span;

@@ -146,6 +146,49 @@ describe('swinging feet of a shot', () => {
     }
   });
 
+  it('pass the edges of stairs, the first and the last too', () => {
+    for (const [riser, tread] of [
+      [-0.17, 0.3],
+      [-0.2, 0.28],
+      [0.17, 0.28],
+      [0.18, 0.28],
+      [0.17, 0.3],
+    ]) {
+      const shot = planShot({
+        stretches: [{ steps: 3 }, { steps: 5, stairs: { riser, tread } }, { steps: 3 }],
+      });
+      const paths = pathsOf(shot);
+      const { heelToBall, ballToToe } = paths[0].shape;
+      // Going down the edge is in front of the toes that stand above it, going up at the heel.
+      const floor = (x: number): number => {
+        const reached = shot.steps.filter(({ along, plant }, i) => {
+          const before = shot.steps[i - 1];
+          const down = before !== undefined && plant.height < before.plant.height;
+          return x >= (down ? Math.min(before.along + heelToBall + ballToToe, along) : along) + 1e-4;
+        });
+        return reached.at(-1)?.plant.height ?? 0;
+      };
+      const out = new Float64Array(18);
+      for (const { pieces } of paths) {
+        for (const { times, next, write } of pieces) {
+          for (let k = 1; k < 97 && next !== undefined; k++) {
+            write(times.lift + (k / 97) * (next - times.lift), out);
+            const toes = out[9] - out[12];
+            for (const [ahead, up] of [
+              [-heelToBall * Math.cos(out[9]), heelToBall * Math.sin(out[9])],
+              [0, 0],
+              [ballToToe * Math.cos(toes), -ballToToe * Math.sin(toes)],
+            ]) {
+              const clear = out[6] + up - floor(out[0] + ahead);
+              // Between the looks of the search.
+              expect(clear, `riser ${riser}, ${k}/97 at ${out[0].toFixed(2)} m`).toBeGreaterThan(-0.002);
+            }
+          }
+        }
+      }
+    }
+  });
+
   it('end in a shot that walks out as its walk goes on', () => {
     for (const wholeFrames of [{ fps: 24 }, undefined]) {
       const shot = planShot({
