@@ -73,6 +73,11 @@ function ruleOf(bounds: Bounds): string {
 /** What is wrong with a number, or nothing. */
 export function numberProblem(field: string, value: unknown, bounds: Bounds = {}): Problem | undefined {
   const rule = ruleOf(bounds);
+  // A number in quotes shows as one: what is wrong with it has to be said.
+  if (typeof value === 'string') {
+    const named = /number/.test(rule) ? rule : rule.replace('must be', 'must be a number');
+    return { field, rule: named, got: show(value), kind: 'type' };
+  }
   if (typeof value !== 'number') return { field, rule, got: show(value), kind: 'type' };
   const fits =
     Number.isFinite(value) &&

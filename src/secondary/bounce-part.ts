@@ -8,6 +8,7 @@ import {
   refuseAny,
 } from '../internal/check.js';
 import { CHANNELS, type Channel } from './driver.js';
+import { partProblem } from './part-shape.js';
 
 /** What the damper is tied to: the part it hangs from, or the air that stands still. */
 export type DampedBy = 'parent' | 'air';
@@ -57,7 +58,7 @@ const DAMPING = { min: 0, max: 100 };
 
 /** Checks a part and completes it. */
 export function readBouncePart(where: string, part: BouncePart): BounceShape {
-  refuseAny(where, [recordProblem('part', part, FIELDS)]);
+  refuseAny(where, [partProblem(part, FIELDS)]);
   const { frequencyHz, dampingRatio, dampedBy = 'parent', stop, rebound = 0 } = part;
   refuseAny(where, [
     choiceProblem('part.dampedBy', dampedBy, ['parent', 'air']),

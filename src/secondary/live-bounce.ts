@@ -5,6 +5,7 @@ import {
   CARRIER_SIZE,
   CARRIER_STATE,
   CHANGE,
+  checkOut,
   checkStep,
   LARGEST,
   LONGEST,
@@ -114,7 +115,9 @@ class LiveBounce implements LiveFollower {
 
   step(dt: number, driver: ArrayLike<number>, out: Float64Array): void {
     const { first, place } = this;
+    checkOut(out, this.size);
     if (dt !== first[LENGTH]) {
+      if (typeof dt !== 'number') checkStep(dt);
       first[LENGTH] = dt;
       if (!isStep(first)) {
         for (let i = 0; i < this.size; i++) out[i] = this.axes[i][Z];
@@ -145,7 +148,9 @@ class LiveBounce implements LiveFollower {
 
   move(dt: number, position: ArrayLike<number>, out: Float64Array): void {
     const { first, axes, carrier, size, places, drags } = this;
+    checkOut(out, size);
     if (dt !== first[LENGTH]) {
+      if (typeof dt !== 'number') checkStep(dt);
       first[LENGTH] = dt;
       if (isStep(first)) {
         setNumbers(first);

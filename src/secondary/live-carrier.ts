@@ -7,8 +7,22 @@ export const LARGEST = 1e9;
 
 /** Refuses a step that is not one; allocates only where it throws. */
 export function checkStep(dt: number): void {
-  if (dt >= 0 && dt <= LONGEST) return;
-  throw errorOf('step', { field: 'dt', rule: `must be in [0, ${LONGEST}] s`, got: show(dt), kind: 'range' });
+  if (typeof dt === 'number' && dt >= 0 && dt <= LONGEST) return;
+  const kind = typeof dt === 'number' ? 'range' : 'type';
+  const rule = `must be ${kind === 'type' ? 'a number ' : ''}in [0, ${LONGEST}] s`;
+  throw errorOf('step', { field: 'dt', rule, got: show(dt), kind });
+}
+
+/** Refuses what a step cannot write `size` numbers into; allocates only where it throws. */
+export function checkOut(out: Float64Array, size: number): void {
+  if (ArrayBuffer.isView(out) && out.length >= size) return;
+  const fits = ArrayBuffer.isView(out);
+  throw errorOf('step', {
+    field: 'out',
+    rule: `must be a Float64Array of at least ${size}`,
+    got: fits ? `one of ${show(out.length)}` : show(out),
+    kind: fits ? 'range' : 'type',
+  });
 }
 
 /** Refuses a number of a driver; allocates only where it throws. */

@@ -5,6 +5,7 @@ import {
   CARRIER_SIZE,
   CARRIER_STATE,
   CHANGE,
+  checkOut,
   checkStep,
   LONGEST,
   learnMove,
@@ -30,7 +31,8 @@ class LiveCloth implements LiveFollower {
   }
 
   step(dt: number, driver: ArrayLike<number>, out: Float64Array): void {
-    if (!(dt > 0 && dt <= LONGEST)) checkStep(dt);
+    if (!(typeof dt === 'number' && dt > 0 && dt <= LONGEST)) checkStep(dt);
+    checkOut(out, this.size);
     const { sim, given, bars } = this;
     if (dt > 0) {
       const { next, alpha } = sim;
@@ -43,7 +45,8 @@ class LiveCloth implements LiveFollower {
   }
 
   move(dt: number, position: ArrayLike<number>, out: Float64Array): void {
-    if (!(dt > 0 && dt <= LONGEST)) checkStep(dt);
+    if (!(typeof dt === 'number' && dt > 0 && dt <= LONGEST)) checkStep(dt);
+    checkOut(out, this.size);
     const { sim, carrier, bars } = this;
     carrier[MOVE_LENGTH] = dt;
     learnMove(carrier, position);

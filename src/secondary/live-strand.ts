@@ -4,6 +4,7 @@ import {
   CARRIER_SIZE,
   CARRIER_STATE,
   CHANGE,
+  checkOut,
   checkStep,
   LONGEST,
   learnMove,
@@ -61,7 +62,8 @@ class LiveStrand implements LiveFollower {
   }
 
   step(dt: number, driver: ArrayLike<number>, out: Float64Array): void {
-    if (!(dt > 0 && dt <= LONGEST)) checkStep(dt);
+    if (!(typeof dt === 'number' && dt > 0 && dt <= LONGEST)) checkStep(dt);
+    checkOut(out, this.size);
     if (dt > 0) {
       const { drag, sideDrag } = this;
       const forward = this.forward.next;
@@ -80,7 +82,8 @@ class LiveStrand implements LiveFollower {
   }
 
   move(dt: number, position: ArrayLike<number>, out: Float64Array): void {
-    if (!(dt > 0 && dt <= LONGEST)) checkStep(dt);
+    if (!(typeof dt === 'number' && dt > 0 && dt <= LONGEST)) checkStep(dt);
+    checkOut(out, this.size);
     const { carrier, forward, side, drag, sideDrag } = this;
     carrier[MOVE_LENGTH] = dt;
     learnMove(carrier, position);

@@ -8,6 +8,7 @@ import {
   show,
 } from '../internal/check.js';
 import type { DampedBy } from './bounce-part.js';
+import { partProblem } from './part-shape.js';
 
 /** Most links of a strand. */
 export const MOST_LINKS = 32;
@@ -95,7 +96,7 @@ function readRest(
 
 /** Checks a strand and completes it. */
 export function readStrandPart(where: string, part: StrandPart, more: readonly string[] = []): StrandSpec {
-  refuseAny(where, [recordProblem('part', part, [...FIELDS, ...more])]);
+  refuseAny(where, [partProblem(part, [...FIELDS, ...more])]);
   const {
     length,
     links = 6,

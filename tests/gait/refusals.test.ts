@@ -37,7 +37,7 @@ const refusals: [() => unknown, ErrorConstructor, string][] = [
   [
     () => planWalk({ pace: { speed: '1' } } as never),
     TypeError,
-    'planWalk: pace.speed must be > 0 m/s, got "1"',
+    'planWalk: pace.speed must be a number > 0 m/s, got "1"',
   ],
   [
     () => planWalk({} as never),

@@ -210,4 +210,24 @@ describe('a live follower', () => {
     // A number in an object of its own takes 12 bytes or more; asking for the memory takes a few in all.
     expect(perStep[7]).toBeLessThan(2);
   });
+
+  // Last: what is refused would have the engine compile a step for other types than numbers.
+  it('refuses steps in quotes and results that do not fit, in step and in move', () => {
+    for (const [, part] of ALL) {
+      const [follower, out] = make(part);
+      for (const call of ['step', 'move'] as const) {
+        const go = (dt: unknown, into: unknown) => () =>
+          follower[call](dt as number, [0, 0, 0], into as Float64Array);
+        expect(go('0.1', out)).toThrow(new TypeError('step: dt must be a number in [0, 60] s, got "0.1"'));
+        expect(go([0.1], out)).toThrow(TypeError);
+        const rule = `step: out must be a Float64Array of at least ${follower.size}`;
+        expect(go(0.1, new Float64Array(follower.size - 1))).toThrow(
+          new RangeError(`${rule}, got one of ${follower.size - 1}`),
+        );
+        expect(go(0.1, undefined)).toThrow(new TypeError(`${rule}, got undefined`));
+        expect(go(0.1, [0, 0, 0])).toThrow(TypeError);
+        expect(go(0.1, new Float64Array(follower.size + 2))).not.toThrow();
+      }
+    }
+  });
 });

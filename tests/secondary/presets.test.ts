@@ -3,6 +3,7 @@ import type { Series } from '../../src/curves/series.js';
 import { planWalk } from '../../src/gait/plan-walk.js';
 import { followBounce } from '../../src/secondary/bounce.js';
 import { trackExtent, trackValue } from '../../src/secondary/follower-track.js';
+import { createFollower } from '../../src/secondary/live.js';
 import { BOUNCES, bellyOf, STRANDS, type StrandPresetName } from '../../src/secondary/presets.js';
 import { followStrand } from '../../src/secondary/strand.js';
 import { bob } from './drivers.js';
@@ -108,5 +109,13 @@ describe('presets', () => {
     // Seen from a camera: under 1 cm and over 2 cm (common practice, no source).
     expect(slow.belly).toBeLessThan(0.01);
     expect(brisk.belly).toBeGreaterThan(0.02);
+  });
+
+  it('tells whoever gives one whole to give its part', () => {
+    const walk = planWalk({ pace: 'ordinary' });
+    const rule = 'part must be the part alone: of a preset, its `.part`, got a whole preset';
+    expect(() => followStrand(walk, STRANDS.plait as never)).toThrow(`followStrand: ${rule}`);
+    expect(() => followBounce(walk, BOUNCES.breast as never)).toThrow(`followBounce: ${rule}`);
+    expect(() => createFollower(STRANDS.plait as never)).toThrow(`createFollower: ${rule}`);
   });
 });

@@ -66,7 +66,7 @@ describe('a walk spec in words', () => {
       { pace: 'leisurely' },
       'pace must be "slow", "ordinary", "brisk" or an object of numbers, got "leisurely"',
     ],
-    [{ pace: 'slow', heft: '1' }, 'heft must be in [0, 1], got "1"'],
+    [{ pace: 'slow', heft: '1' }, 'heft must be a number in [0, 1], got "1"'],
     [{ pace: 'slow', body: { height: '6 ft' } }, 'body must have no fields but'],
     [{ pace: 'slow', gravity: '1 kg' }, 'gravity must be a quantity in m/s^2'],
     ['slow', 'spec must be an object, got "slow"'],
