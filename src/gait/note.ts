@@ -11,6 +11,7 @@ export type NoteCode =
   | 'legs-overreach'
   | 'root-lowered'
   | 'legs-cannot-reach'
+  | 'tread-below-foot'
   | 'steps-fitted'
   | 'shot-eased'
   | 'needs-grip'

@@ -10,6 +10,7 @@ import { keyShotTurns } from './key-shot-turns.js';
 import { poseFrames } from './pose-frames.js';
 import { type ShotFootTrack, trackShotFeet } from './shot-foot-tracks.js';
 import { lastFrameOf } from './shot-frames.js';
+import { treadNotes } from './tread-notes.js';
 
 /** A whole shot as open curves: m and rad over s. */
 export interface KeyedShotMotion extends PoseTurns<Curve> {
@@ -71,6 +72,6 @@ export function keyShotMotion(shot: Shot, request: ShotMotionRequest): KeyedShot
     },
     met: root.met && turns.met && feet.left.met && feet.right.met,
     shot,
-    notes: root.notes,
+    notes: [...root.notes, ...treadNotes(shot, feet.left.shape)],
   };
 }

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { createSampler } from '../../../src/curves/index.js';
 import {
   footTracks,
+  keyMotion,
   planShot,
   type Shot,
   type ShotFootTrack,
@@ -187,6 +188,21 @@ describe('swinging feet of a shot', () => {
         }
       }
     }
+  });
+
+  it('are said to have too little room on treads shorter than they are', () => {
+    const notesOn = (tread: number) => {
+      const shot = planShot({
+        stretches: [{ steps: 3 }, { steps: 5, stairs: { riser: 0.17, tread } }, { steps: 3 }],
+      });
+      const { notes, feet } = keyMotion(shot, { fps: 24, of: 'root' });
+      const { heelToBall, ballToToe } = feet.left.shape;
+      return { foot: heelToBall + ballToToe, note: notes.find(({ code }) => code === 'tread-below-foot') };
+    };
+    const { foot, note } = notesOn(0.2);
+    assertClose(note!.values.tread, 0.2, { abs: 1e-9 });
+    expect(note!.values.foot).toBe(foot);
+    expect(notesOn(foot + 0.01).note).toBeUndefined();
   });
 
   it('end in a shot that walks out as its walk goes on', () => {
