@@ -11,7 +11,7 @@ import {
   shotPathAt,
 } from '../../../src/gait/index.js';
 import { assertClose } from '../../support/assert-close.js';
-import { integrate, seamsOf } from './seams.js';
+import { integralOf, seamsOf } from './seams.js';
 
 const EXACT = { abs: 1e-9 };
 const STANDARD = 9.80665;
@@ -90,7 +90,7 @@ describe('stopping', () => {
       seams
         .slice(1)
         .filter((t) => t > from && t <= to)
-        .reduce((sum, t) => sum + integrate(total, seams[seams.indexOf(t) - 1], t, 6), 0);
+        .reduce((sum, t) => sum + integralOf(total, seams[seams.indexOf(t) - 1], t), 0);
     const { start, end } = shot.stretches[0].steady!;
     const speedAt = (t: number): number => shotPathAt(shot, t).along.velocity;
     assertClose(impulse(0, start), speedAt(start) / STANDARD, EXACT, 'propelled');
