@@ -21,6 +21,8 @@ export default defineConfig({
     exclude: ['tests/package/built/**', 'tests/reference/**', 'tests/browser/**', 'node_modules/**'],
     setupFiles: ['tests/support/seed.ts'],
     testTimeout: 60_000,
+    // All cores: by default one is kept free, which is half of a small machine.
+    maxWorkers: '100%',
     reporters: report ? ['default', ['json', { outputFile: report }]] : ['default'],
     coverage: { include: ['src/**/*.ts'], reporter: ['text-summary', 'html'] },
   },
