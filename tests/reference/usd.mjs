@@ -19,11 +19,9 @@ function timesFor(curve, span) {
 const turned = (prim, channel, curve) => (curve ? [{ prim, channel, curve, unit: 'rad' }] : []);
 
 const out = cases.map(({ spec, shot, scene, extra, options }) => {
-  const document = toDocument(shot ? planShot(shot) : planWalk(spec), {
-    name: 'Lamplighter "β"\\',
-    scene,
-    followers: extra,
-  });
+  const motion = toDocument(shot ? planShot(shot) : planWalk(spec), { name: 'Lamplighter "β"\\', scene });
+  // Curves of every kind, cycles that do not fit the walk's among them: no document would be given them.
+  const document = { ...motion, followers: extra };
   const { root, span, followers, feet, turns } = document;
   const axes = sceneAxes(document.scene);
   const { frames, seconds } = document.scene.frameRate;
