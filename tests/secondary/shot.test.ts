@@ -170,19 +170,30 @@ describe('a strand in a shot', () => {
     expect(most).toBeGreaterThan(0.1);
   });
 
-  it('is carried on to what a vanishing step tends to', () => {
-    // From the hips it swings most: the step's error stands clear of what reading between moments leaves, 5e-6.
-    const coarse = followStrand(shot, HAIR, { carrier: 'hips' });
-    const fine = followStrand(shot, HAIR, { carrier: 'hips', every: 1 / 960 });
+  /** What is left of the step's error, as a part of the error that is stated, once it is carried on. */
+  function leftOfStep(carrier: 'hips' | 'head'): number {
+    const coarse = followStrand(shot, HAIR, { carrier });
+    const { every } = sampled(coarse.links[0].pitch);
+    // Sixteen fine moments to a coarse one, so that nothing is read between moments.
+    const fine = followStrand(shot, HAIR, { carrier, every: every / 16 });
     let gap = 0;
     coarse.links.forEach(({ pitch }, i) => {
       sampled(pitch).values.forEach((x, k) => {
-        const t = k * sampled(pitch).every;
+        const t = k * every;
         if (t <= shot.duration) gap = Math.max(gap, Math.abs(x - trackValue(fine.links[i].pitch, t)));
       });
     });
     expect(coarse.stepError).toBeGreaterThan(1e-6);
-    expect(gap).toBeLessThan(0.2 * (coarse.stepError ?? 0));
+    return gap / (coarse.stepError ?? 0);
+  }
+
+  it('is carried on to what a vanishing step tends to', () => {
+    expect(leftOfStep('hips')).toBeLessThan(0.2);
+  });
+
+  // A known miss, kept in sight: at the head 0.214 is left, 4.8e-6 rad.
+  it.fails('is carried on as far at the head, which swings less', () => {
+    expect(leftOfStep('head')).toBeLessThan(0.2);
   });
 
   it('comes to the same by small angles, where they are small', () => {
