@@ -31,6 +31,16 @@ export interface Jet {
 /**
  * Writes value, first and second derivative at time `t` (s) into `out[0..2]`; allocates nothing.
  * Angles are advanced by the rotation recurrence, whose error grows with the harmonic's number only.
+ *
+ * @example
+ * ```ts
+ * import { sampleSeries } from 'underfoot/curves';
+ *
+ * const wave = { period: 2, mean: 1, drift: 0, cos: [0.5], sin: [0] };
+ * const jet = new Float64Array(3);
+ * sampleSeries(wave, 1, jet);
+ * console.log(jet[0]); // → 0.5
+ * ```
  */
 export function sampleSeries(series: Series, t: number, out: Float64Array): void {
   const { period, cos, sin } = series;
@@ -63,13 +73,33 @@ export function sampleSeries(series: Series, t: number, out: Float64Array): void
 
 const scratch = new Float64Array(3);
 
-/** Value, velocity and acceleration of a series at time `t` (s), as plain data. */
+/**
+ * Value, velocity and acceleration of a series at time `t` (s), as plain data.
+ *
+ * @example
+ * ```ts
+ * import { evaluateSeries } from 'underfoot/curves';
+ *
+ * const wave = { period: 2, mean: 1, drift: 0, cos: [0.5], sin: [0] };
+ * console.log(evaluateSeries(wave, 1).value); // → 0.5
+ * ```
+ */
 export function evaluateSeries(series: Series, t: number): Jet {
   sampleSeries(series, t, scratch);
   return { value: scratch[0], velocity: scratch[1], acceleration: scratch[2] };
 }
 
-/** Value of a series at time `t` (s), the same to the bit as that of `sampleSeries`. */
+/**
+ * Value of a series at time `t` (s), the same to the bit as that of `sampleSeries`.
+ *
+ * @example
+ * ```ts
+ * import { seriesValue } from 'underfoot/curves';
+ *
+ * const wave = { period: 2, mean: 1, drift: 0, cos: [0.5], sin: [0] };
+ * console.log(seriesValue(wave, 0)); // → 1.5
+ * ```
+ */
 export function seriesValue(series: Series, t: number): number {
   const { period, cos, sin } = series;
   const turn = t / period;
@@ -94,6 +124,15 @@ export function seriesValue(series: Series, t: number): number {
  *
  * @param mean - mean of the result
  * @param drift - what the result gains over one period
+ *
+ * @example
+ * ```ts
+ * import { evaluateSeries, integrateTwice } from 'underfoot/curves';
+ *
+ * const load = { period: 2, mean: 1, drift: 0, cos: [0.2], sin: [0] };
+ * const height = integrateTwice(load, 9.80665, 0.9, 0);
+ * console.log(evaluateSeries(height, 0).acceleration.toFixed(5)); // → 1.96133
+ * ```
  */
 export function integrateTwice(series: Series, scale: number, mean: number, drift: number): Series {
   const omega = (2 * Math.PI) / series.period;
@@ -107,7 +146,17 @@ export function integrateTwice(series: Series, scale: number, mean: number, drif
   };
 }
 
-/** The series with mean and oscillation multiplied by `by`, its drift too. */
+/**
+ * The series with mean and oscillation multiplied by `by`, its drift too.
+ *
+ * @example
+ * ```ts
+ * import { scaleSeries } from 'underfoot/curves';
+ *
+ * const wave = { period: 2, mean: 1, drift: 0, cos: [0.5], sin: [0] };
+ * console.log(scaleSeries(wave, 2).cos); // → [ 1 ]
+ * ```
+ */
 export function scaleSeries(series: Series, by: number): Series {
   return {
     period: series.period,

@@ -18,6 +18,16 @@ function axisAt(index: number, sign: number): AxisOf {
 /**
  * The scene axis of each channel. Forward, side and height are a right-handed triad and so is the scene,
  * hence side = height × forward.
+ *
+ * @param scene - its up axis and the way forward
+ * @returns for each channel the axis, its index and its sign
+ *
+ * @example
+ * ```ts
+ * import { sceneAxes } from 'underfoot/exchange';
+ *
+ * console.log(sceneAxes({ up: 'y', forward: '+z' }).side.letter); // → x
+ * ```
  */
 export function sceneAxes(scene: Pick<Scene, 'up' | 'forward'>): Channels<AxisOf> {
   const up = LETTERS.indexOf(scene.up);

@@ -19,6 +19,16 @@ interface Column {
  * @param document - a motion document
  * @returns the text, lines ended by CR LF; numbers are written so that reading them gives the same bits
  * @throws TypeError where it is no document
+ *
+ * @example
+ * ```ts
+ * import { planWalk } from 'underfoot';
+ * import { toCsv, toDocument } from 'underfoot/exchange';
+ *
+ * const scene = { up: 'y', forward: '+z', metersPerUnit: 1, fps: 24, firstFrame: 1 } as const;
+ * const document = toDocument(planWalk({ pace: 'ordinary' }), { name: 'Lamplighter', scene });
+ * console.log(toCsv(document).trim().split('\r\n').length); // → 27
+ * ```
  */
 export function toCsv(document: MotionDocument): string {
   const { scene, span, forces } = requireDocument('toCsv', document);

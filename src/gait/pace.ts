@@ -89,6 +89,17 @@ function agreementProblems(pace: PaceSpec, rates: readonly number[]): Problem[] 
 /**
  * Step length in m that a body takes of itself at a dimensionless speed, by the power law
  * s/L = factor · v*^0.43.
+ *
+ * @param dimensionlessSpeed - speed over √(gravity × leg length), ≥ 0
+ * @param legLength - hip joint to floor in m, > 0
+ * @param factor - step length over leg length at a dimensionless speed of 1, > 0
+ *
+ * @example
+ * ```ts
+ * import { stepLengthFor } from 'underfoot';
+ *
+ * console.log(stepLengthFor(0.43, 0.9).toFixed(2)); // → 0.70
+ * ```
  */
 export function stepLengthFor(dimensionlessSpeed: number, legLength: number, factor = STEP_FACTOR): number {
   return stepBy(dimensionlessSpeed, legLength, factor, STEP_EXPONENT);

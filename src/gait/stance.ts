@@ -10,6 +10,15 @@ export const STANCE_LIMITS = { above: 0.5, max: 0.85 } as const;
  * Straight line 0.642 − 0.104 v* from 0.29 up (Kirtley, Whittle & Jefferson 1985: 64.2 − 3.5 v, made
  * dimensionless with a leg of 0.90 m), 0.68 at 0.17 and below (Schwartz et al. 2008, very slow walk), and
  * between them the cubic that meets both in value and slope. Never below 0.52, so that a walk stays one.
+ *
+ * @param dimensionlessSpeed - speed over √(gravity × leg length), ≥ 0
+ *
+ * @example
+ * ```ts
+ * import { stanceFractionFor } from 'underfoot';
+ *
+ * console.log(stanceFractionFor(0.43).toFixed(3)); // → 0.597
+ * ```
  */
 export function stanceFractionFor(dimensionlessSpeed: number): number {
   const v = dimensionlessSpeed;

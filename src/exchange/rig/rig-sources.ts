@@ -21,6 +21,16 @@ const CHANNELS = ['height', 'forward', 'side'] as const;
  * `part.` and its name. Angles are against the direction of travel, feet's headings against the first one.
  *
  * @throws TypeError where it is no document
+ *
+ * @example
+ * ```ts
+ * import { planWalk } from 'underfoot';
+ * import { rigSources, toDocument } from 'underfoot/exchange';
+ *
+ * const scene = { up: 'y', forward: '+z', metersPerUnit: 1, fps: 24, firstFrame: 1 } as const;
+ * const document = toDocument(planWalk({ pace: 'ordinary' }), { name: 'Lamplighter', scene });
+ * console.log([...rigSources(document).keys()][0]); // → root.height
+ * ```
  */
 export function rigSources(document: MotionDocument): ReadonlyMap<string, RigSource> {
   requireDocument('rigSources', document);

@@ -25,6 +25,16 @@ const BODY = WIDTH - LEFT - MARGIN;
  * @param document - a motion document
  * @returns SVG text, free of scripts and outside references
  * @throws TypeError where it is no document
+ *
+ * @example
+ * ```ts
+ * import { planWalk } from 'underfoot';
+ * import { chartForces, toDocument } from 'underfoot/exchange';
+ *
+ * const scene = { up: 'y', forward: '+z', metersPerUnit: 1, fps: 24, firstFrame: 1 } as const;
+ * const document = toDocument(planWalk({ pace: 'ordinary' }), { name: 'Lamplighter', scene });
+ * console.log(chartForces(document).startsWith('<svg')); // → true
+ * ```
  */
 export function chartForces(document: MotionDocument): string {
   requireDocument('chartForces', document);

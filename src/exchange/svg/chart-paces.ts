@@ -38,6 +38,16 @@ export interface PacesOptions {
  * @param options - the headline
  * @returns SVG text, free of scripts and outside references
  * @throws RangeError where there are none or more than six
+ *
+ * @example
+ * ```ts
+ * import { planWalk } from 'underfoot';
+ * import { chartPaces, toDocument } from 'underfoot/exchange';
+ *
+ * const scene = { up: 'y', forward: '+z', metersPerUnit: 1, fps: 24, firstFrame: 1 } as const;
+ * const document = toDocument(planWalk({ pace: 'ordinary' }), { name: 'Lamplighter', scene });
+ * console.log(chartPaces([document]).startsWith('<svg')); // → true
+ * ```
  */
 export function chartPaces(documents: readonly MotionDocument[], options: PacesOptions = {}): string {
   requireArray('chartPaces', 'documents', documents);

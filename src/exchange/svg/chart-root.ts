@@ -27,6 +27,16 @@ const TRACKED = { root: 'root', centreOfMass: 'centre of mass' } as const;
  * @param document - a motion document
  * @returns SVG text, free of scripts and outside references
  * @throws TypeError where it is no document
+ *
+ * @example
+ * ```ts
+ * import { planWalk } from 'underfoot';
+ * import { chartRoot, toDocument } from 'underfoot/exchange';
+ *
+ * const scene = { up: 'y', forward: '+z', metersPerUnit: 1, fps: 24, firstFrame: 1 } as const;
+ * const document = toDocument(planWalk({ pace: 'ordinary' }), { name: 'Lamplighter', scene });
+ * console.log(chartRoot(document).startsWith('<svg')); // → true
+ * ```
  */
 export function chartRoot(document: MotionDocument): string {
   const { root, span } = requireDocument('chartRoot', document);

@@ -34,6 +34,16 @@ const MARK: Readonly<Record<Pose, number>> = { contact: 34, down: 22, passing: 2
  * @param documents - one to twelve motion documents
  * @returns SVG text, free of scripts and outside references
  * @throws RangeError or TypeError where there are none
+ *
+ * @example
+ * ```ts
+ * import { planWalk } from 'underfoot';
+ * import { chartTiming, toDocument } from 'underfoot/exchange';
+ *
+ * const scene = { up: 'y', forward: '+z', metersPerUnit: 1, fps: 24, firstFrame: 1 } as const;
+ * const document = toDocument(planWalk({ pace: 'ordinary' }), { name: 'Lamplighter', scene });
+ * console.log(chartTiming([document]).startsWith('<svg')); // → true
+ * ```
  */
 export function chartTiming(documents: readonly MotionDocument[]): string {
   requireArray('chartTiming', 'documents', documents, 1).forEach((document, i) => {

@@ -25,7 +25,18 @@ export const DUTY_LIMITS = { min: 0.1, max: 0.49 } as const;
  */
 const PEAK_OVER_MEAN = { at: 1.65, speed: 1.01, growth: -0.198, min: 1.42, max: 1.72 } as const;
 
-/** Fraction of the stride that a running foot is on the ground, from the dimensionless speed. */
+/**
+ * Fraction of the stride that a running foot is on the ground, from the dimensionless speed.
+ *
+ * @param dimensionlessSpeed - speed over √(gravity × leg length), ≥ 0
+ *
+ * @example
+ * ```ts
+ * import { dutyFactorFor } from 'underfoot';
+ *
+ * console.log(dutyFactorFor(1).toFixed(3)); // → 0.358
+ * ```
+ */
 export function dutyFactorFor(dimensionlessSpeed: number): number {
   const mean = MEAN_LOAD.base + MEAN_LOAD.growth * dimensionlessSpeed;
   return Math.min(DUTY.max, Math.max(DUTY.min, 1 / (2 * mean)));
