@@ -156,7 +156,6 @@ describe('features', () => {
         const continuous = {
           ...curve,
           keys: curve.keys.map(({ arrives: _, next: __, ...key }) => key),
-          gain: 0,
         };
         const found = findCrossings(continuous, level);
         for (const t of found) {
@@ -174,6 +173,102 @@ describe('features', () => {
       }),
       { numRuns: 200 },
     );
+  });
+});
+
+describe('features of one cycle', () => {
+  const flat = { span: 0.1, slope: 0 };
+  const key = (time: number, value: number, more = {}) => ({ time, value, in: flat, out: flat, ...more });
+
+  it('boundsOf holds every value of a cycle, and no more, with a gain and a first key after the start', () => {
+    fc.assert(
+      fc.property(anyCurve, (curve) => {
+        const { start, end, min, max, minAt, maxAt } = boundsOf(curve);
+        let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+        for (let i = 0; i < 300; i++) {
+          const v = evaluate(curve, start + ((end - start) * i) / 300);
+          expect(v).toBeGreaterThanOrEqual(min - 1e-9);
+          expect(v).toBeLessThanOrEqual(max + 1e-9);
+          least = Math.min(least, v);
+          most = Math.max(most, v);
+        }
+        expect(minAt >= start && minAt <= end && maxAt >= start && maxAt <= end).toBe(true);
+        // Seen from just beside it, on either side, the box is touched.
+        for (const [at, value] of [
+          [minAt, min],
+          [maxAt, max],
+        ]) {
+          const near = [-1e-9, 0, 1e-9].map((dt) => {
+            const t = Math.min(Math.max(at + dt, start), end - (curve.period === undefined ? 0 : 1e-9));
+            return Math.abs(evaluate(curve, t) - value);
+          });
+          const { arrives } = curve.keys[0];
+          if (at === start && arrives === value) continue;
+          fc.pre(curve.keys.every((k) => Math.abs(evaluateJet(curve, k.time).velocity) < 1e4));
+          expect(Math.min(...near)).toBeLessThan(2e-3);
+        }
+      }),
+    );
+  });
+
+  it('findCrossings gives the start of a stretch on the level, once, also across the seam and at the last key', () => {
+    const keys = [key(0, 1), key(1, 0, { next: 'hold' }), key(2, 0, { next: 'line' }), key(3, 0), key(4, 1)];
+    expect(findCrossings({ keys, start: 0, before: 'holds', after: 'holds' }, 0)).toEqual([1]);
+    const loop: Curve = { keys, start: 0, period: 5, before: 'loops', after: 'loops' };
+    expect(findCrossings(loop, 0)).toEqual([1]);
+    const shifted = { ...loop, keys: [key(0, 0), key(1, 1), key(4, 0, { next: 'hold' })] } as Curve;
+    expect(findCrossings(shifted, 0)).toEqual([4]);
+    const still = { ...loop, keys: [key(0.5, 0, { next: 'hold' })] } as Curve;
+    expect(findCrossings(still, 0)).toEqual([0]);
+    const late: Curve = {
+      keys: [key(0, 1), key(1, 0.2, { arrives: 0.5 })],
+      start: 0,
+      before: 'holds',
+      after: 'holds',
+    };
+    expect(findCrossings(late, 0.2)).toEqual([1]);
+  });
+
+  it('are blind to the size of times and values', () => {
+    for (const scale of [1e-9, 1, 1e9]) {
+      for (const size of [1e-200, 1, 1e200]) {
+        const side = (slope: number) => ({ span: scale / 3, slope: (slope * size) / scale });
+        const keys = [0, 1, 2].map((i) => ({
+          time: i * scale,
+          value: (i % 2) * size,
+          in: side(i % 2 ? -1 : 1),
+          out: side(i % 2 ? 1 : -1),
+        }));
+        const curve: Curve = { keys, start: 0, before: 'holds', after: 'holds' };
+        expect(findCrossings(curve, 0.5 * size).length).toBe(2);
+        expect(findExtremes(curve).length).toBe(5);
+        expect(findInflections(curve).length).toBe(2);
+      }
+    }
+  });
+
+  it('findExtremes gives the further value of a jump, findInflections a key at which the bend changes', () => {
+    const side = (slope: number) => ({ span: 1 / 3, slope });
+    const rise = { time: 0, value: 0, in: side(1), out: side(1) };
+    const jump = { time: 1, value: 0, in: side(1), out: side(-1), arrives: 5 };
+    const fall = { time: 2, value: -1, in: side(-1), out: side(-1) };
+    const curve: Curve = { keys: [rise, jump, fall], start: 0, before: 'holds', after: 'holds' };
+    expect(findExtremes(curve)).toEqual([{ time: 1, value: 5 }]);
+    const keys = [
+      { time: 0, value: 0, in: side(0), out: side(0) },
+      { time: 1, value: 1, in: side(2), out: side(2) },
+      { time: 2, value: 2, in: side(0), out: side(0) },
+    ];
+    // 1 + 2 t − t² on the right, t² on the left.
+    const bent: Curve = { keys, start: 0, before: 'holds', after: 'holds' };
+    expect(findInflections(bent)).toEqual([{ time: 1, value: 1 }]);
+    const straight: Curve = {
+      keys: [0, 0.7, 1.9].map((time) => ({ time, value: 0.1 + 0.3 * time, in: side(0.3), out: side(0.3) })),
+      start: 0,
+      before: 'holds',
+      after: 'holds',
+    };
+    expect(findInflections(straight)).toEqual([]);
   });
 });
 

@@ -2,7 +2,7 @@
 import { requireNumber } from '../../internal/check.js';
 import { requireCurve } from '../check-curve.js';
 import type { Curve } from '../curve.js';
-import { controlsOf, type Piece, piecesOf } from '../pieces.js';
+import { cubicAt, type Part, partsOf, signChanges, timeAt, turnsOf, valueAt } from './parts.js';
 
 /** A value at a time. */
 export interface CurvePoint {
@@ -12,60 +12,32 @@ export interface CurvePoint {
   readonly value: number;
 }
 
-interface Cubics {
-  readonly time: readonly number[];
-  readonly value: readonly number[];
-}
+/** Differences of values smaller than this share of them are rounding. */
+const ROUNDING = 8 * Number.EPSILON;
 
-const powers = ([p0, p1, p2, p3]: readonly number[]): number[] => [
-  p0,
-  3 * (p1 - p0),
-  3 * (p0 - 2 * p1 + p2),
-  p3 - p0 + 3 * (p1 - p2),
-];
+/** Sign of a difference of values, 0 where it is rounding. */
+const direction = (difference: number, size: number): number =>
+  Math.abs(difference) <= ROUNDING * size ? 0 : Math.sign(difference);
 
-const at = ([c0, c1, c2, c3]: readonly number[], s: number): number => ((c3 * s + c2) * s + c1) * s + c0;
+/** What a curve's value gains where its last part meets its first one. */
+const seamGain = ({ gain = 0, after }: Curve): number => (after === 'loops' ? 0 : gain);
 
-function cubicsOf(piece: Piece): Cubics {
-  const kind = piece.left.next ?? 'curve';
-  const { time, value } = controlsOf(piece);
-  if (kind === 'curve') return { time: powers(time), value: powers(value) };
-  const rise = kind === 'line' ? value[3] - value[0] : 0;
-  return { time: [0, piece.length, 0, 0], value: [value[0], rise, 0, 0] };
-}
+/** Index of the part before part `i`; −1 where there is none. */
+const partBefore = (parts: readonly Part[], i: number, curve: Curve): number =>
+  i > 0 ? i - 1 : curve.period === undefined ? -1 : parts.length - 1;
 
-/** Roots of a + b s + c s² inside (0, 1), without cancellation (Higham 2002, section 1.8). */
-function quadraticRoots(a: number, b: number, c: number): number[] {
-  const size = Math.max(Math.abs(a), Math.abs(b), Math.abs(c));
-  if (size === 0) return [];
-  if (Math.abs(c) < 1e-15 * size) return [-a / b].filter((s) => s > 0 && s < 1);
-  const disc = b * b - 4 * a * c;
-  if (disc < 0) return [];
-  const q = -0.5 * (b + (b < 0 ? -1 : 1) * Math.sqrt(disc));
-  const roots = [q / c, ...(q === 0 ? [] : [a / q])];
-  return [...new Set(roots)].filter((s) => s > 0 && s < 1).sort((x, y) => x - y);
-}
-
-/** Places inside a segment where the value turns. */
-const turnsOf = ({ value: [, b, c, d] }: Cubics): number[] => quadraticRoots(b, 2 * c, 3 * d);
-
-/** Brings times into the curve's own cycle and order, once each. */
-function tidy(points: CurvePoint[], curve: Curve): CurvePoint[] {
-  const { start, period, gain = 0 } = curve;
-  const inside = points.map((point) =>
-    period !== undefined && point.time >= start + period
-      ? { time: point.time - period, value: point.value - gain }
-      : point,
-  );
-  inside.sort((a, b) => a.time - b.time);
-  return inside.filter((point, i) => i === 0 || point.time > inside[i - 1].time);
+/** Points in order of time, once each. */
+function inOrder(points: CurvePoint[]): CurvePoint[] {
+  points.sort((a, b) => a.time - b.time);
+  return points.filter((point, i) => i === 0 || point.time > points[i - 1].time);
 }
 
 /**
  * The times and values at which a curve turns from rising to falling or back, in s and value units.
  *
- * Roots of the value's derivative in each segment's parameter, and keys at which the slope changes sign;
- * within one cycle for a curve that repeats. Flat stretches have no turning point.
+ * Roots of the value's derivative in each segment's parameter, and keys at which the slope changes sign,
+ * where a jump counts with the value that reaches further; within one cycle for a curve that repeats.
+ * Flat stretches have no turning point.
  *
  * @returns points in order of time
  * @throws RangeError or TypeError where the curve is not one
@@ -79,35 +51,47 @@ function tidy(points: CurvePoint[], curve: Curve): CurvePoint[] {
  * console.log(findExtremes({ keys, start: 0, before: 'holds', after: 'holds' })); // → [ { time: 0.5, value: 0.25 } ]
  */
 export function findExtremes(curve: Curve): CurvePoint[] {
-  const pieces = piecesOf(requireCurve('findExtremes', curve));
+  const parts = partsOf(requireCurve('findExtremes', curve));
   const points: CurvePoint[] = [];
-  const steps = pieces.map((piece) => {
-    const cubics = cubicsOf(piece);
-    const turns = turnsOf(cubics);
-    const stops = [0, ...turns, 1].map((s) => at(cubics.value, s));
+  const steps = parts.map((part) => {
+    const turns = turnsOf(part);
+    const stops = [part.from, ...turns, part.to].map((s) => valueAt(part, s));
+    const ways = stops.slice(1).map((value, i) => direction(value - stops[i], part.size));
     turns.forEach((s, i) => {
-      if ((stops[i + 1] - stops[i]) * (stops[i + 2] - stops[i + 1]) < 0) {
-        points.push({ time: piece.start + at(cubics.time, s), value: stops[i + 1] });
-      }
+      if (ways[i] * ways[i + 1] < 0) points.push({ time: timeAt(part, s), value: stops[i + 1] });
     });
-    return {
-      first: Math.sign(stops[1] - stops[0]),
-      last: Math.sign(stops[stops.length - 1] - stops[stops.length - 2]),
-    };
+    const some = ways.filter((way) => way !== 0);
+    return { first: some[0] ?? 0, last: some[some.length - 1] ?? 0 };
   });
-  pieces.forEach((piece, i) => {
-    const before = i > 0 ? i - 1 : curve.period === undefined ? -1 : pieces.length - 1;
-    if (before >= 0 && steps[before].last * steps[i].first < 0)
-      points.push({ time: piece.start, value: piece.left.value });
+  parts.forEach((part, i) => {
+    const before = partBefore(parts, i, curve);
+    if (before < 0 || !(steps[before].last * steps[i].first < 0)) return;
+    const arrives = parts[before].ends.value - (i === 0 ? seamGain(curve) : 0);
+    const further = steps[i].first < 0 ? Math.max : Math.min;
+    const value = part.key === undefined ? part.starts.value : further(arrives, part.starts.value);
+    points.push({ time: part.starts.time, value });
   });
-  return tidy(points, curve);
+  return inOrder(points);
+}
+
+/** The parameter at which a part that rises or falls from `low` to `high` reaches a level, by 60 halvings. */
+function halvedTo(part: Part, low: number, high: number, level: number): number {
+  const below = Math.sign(valueAt(part, low) - level);
+  let [a, b] = [low, high];
+  for (let step = 0; step < 60; step++) {
+    const middle = 0.5 * (a + b);
+    if ((cubicAt(part.value, middle) - level) * below > 0) a = middle;
+    else b = middle;
+  }
+  return 0.5 * (a + b);
 }
 
 /**
  * The times in s at which a curve has a given value.
  *
  * Each segment is cut where it turns, and each rising or falling part is halved to the last bit. Stretches
- * that lie on the level give their first time only; within one cycle for a curve that repeats.
+ * that lie on the level give their first time only, and a jump across it gives none; within one cycle for a
+ * curve that repeats.
  *
  * @param level - the value, in the curve's unit
  * @returns times in rising order
@@ -122,39 +106,54 @@ export function findExtremes(curve: Curve): CurvePoint[] {
  * console.log(findCrossings({ keys, start: 0, before: 'holds', after: 'holds' }, 0.5)); // → [ 0.5 ]
  */
 export function findCrossings(curve: Curve, level: number): number[] {
+  const { keys, start, period } = requireCurve('findCrossings', curve);
   requireNumber('findCrossings', 'level', level);
-  const points: CurvePoint[] = [];
-  for (const piece of piecesOf(requireCurve('findCrossings', curve))) {
-    const cubics = cubicsOf(piece);
-    const stops = [0, ...turnsOf(cubics), 1];
+  const parts = partsOf(curve);
+  const final = keys[keys.length - 1];
+  const times: number[] = [];
+  const closed = period !== undefined && seamGain(curve) === 0;
+  const across = closed && parts[parts.length - 1].ends.value === level && parts[0].starts.value === level;
+  // Whether the curve was on the level already where the stretch begins.
+  let on = across;
+  for (const part of parts) {
+    const stops = [part.from, ...turnsOf(part), part.to];
     for (let i = 0; i + 1 < stops.length; i++) {
-      let low = stops[i];
-      let high = stops[i + 1];
-      const from = Math.sign(at(cubics.value, low) - level);
-      const to = Math.sign(at(cubics.value, high) - level);
-      if (from * to > 0) continue;
-      // 60 halvings: one more than the bits of a double.
-      for (let step = 0; step < 60 && from !== 0 && to !== 0; step++) {
-        const middle = 0.5 * (low + high);
-        if ((at(cubics.value, middle) - level) * from > 0) low = middle;
-        else high = middle;
-      }
-      const s = from === 0 ? stops[i] : to === 0 ? stops[i + 1] : 0.5 * (low + high);
-      points.push({ time: piece.start + at(cubics.time, s), value: level });
+      const from = Math.sign(valueAt(part, stops[i]) - level);
+      const to = Math.sign(valueAt(part, stops[i + 1]) - level);
+      if (from === 0 && !on) times.push(timeAt(part, stops[i]));
+      if (from !== 0 && to === 0) times.push(timeAt(part, stops[i + 1]));
+      if (from * to < 0) times.push(timeAt(part, halvedTo(part, stops[i], stops[i + 1], level)));
+      on = to === 0;
     }
   }
-  const near = 1e-12 * (curve.period ?? Math.max(1, Math.abs(curve.keys[curve.keys.length - 1].time)));
-  const times = tidy(points, { ...curve, gain: 0 }).map((point) => point.time);
-  return times.filter((t, i) => i === 0 || t - times[i - 1] > near);
+  if (period === undefined && final.value === level && !on) times.push(final.time);
+  if (across && times.length === 0) times.push(start);
+  const own = times.map((t) => (period !== undefined && t >= start + period ? start : t));
+  own.sort((a, b) => a - b);
+  const near = 1e-12 * (period ?? final.time - keys[0].time);
+  return own.filter((t, i) => i === 0 || t - own[i - 1] > near + 4 * Number.EPSILON * Math.abs(t));
+}
+
+/** y″x′ − y′x″ of a part, which has the sign of the second derivative, as a quadratic: the cubic terms cancel. */
+function bendOf({ time: [, x1, x2, x3], value: [, y1, y2, y3], size }: Part): [number, number, number] {
+  const bend: [number, number, number] = [
+    2 * (y2 * x1 - y1 * x2),
+    6 * (y3 * x1 - y1 * x3),
+    6 * (y3 * x2 - y2 * x3),
+  ];
+  const wide = Math.max(Math.abs(x1), Math.abs(x2), Math.abs(x3));
+  // What is left of a straight segment is rounding of its control values.
+  return bend.every((k) => Math.abs(k) <= 64 * ROUNDING * wide * size) ? [0, 0, 0] : bend;
 }
 
 /**
  * The times and values at which a curve changes its bend, in s and value units.
  *
  * The second derivative over time is zero where y″x′ − y′x″ is, a quadratic in each segment's parameter,
- * since the cubic terms cancel. Bends that change at a key count where the second derivative changes sign.
+ * since the cubic terms cancel. A key counts where the second derivative has another sign after it than
+ * before it and the value does not jump.
  *
- * @returns points in order of time, inside segments only
+ * @returns points in order of time; within one cycle for a curve that repeats
  * @throws RangeError or TypeError where the curve is not one
  * @example
  * import { findInflections } from 'underfoot/curves';
@@ -166,19 +165,25 @@ export function findCrossings(curve: Curve, level: number): number[] {
  * console.log(findInflections({ keys, start: 0, before: 'holds', after: 'holds' })); // → [ { time: 0.5, value: 0.5 } ]
  */
 export function findInflections(curve: Curve): CurvePoint[] {
+  const parts = partsOf(requireCurve('findInflections', curve));
   const points: CurvePoint[] = [];
-  for (const piece of piecesOf(requireCurve('findInflections', curve))) {
-    const { time, value } = cubicsOf(piece);
-    const [, x1, x2, x3] = time;
-    const [, y1, y2, y3] = value;
-    // (2 y2 + 6 y3 s)(x1 + 2 x2 s + 3 x3 s²) − (y1 + 2 y2 s + 3 y3 s²)(2 x2 + 6 x3 s)
-    const a = 2 * (y2 * x1 - y1 * x2);
-    const b = 6 * (y3 * x1 - y1 * x3);
-    const c = 6 * (y3 * x2 - y2 * x3);
-    for (const s of quadraticRoots(a, b, c))
-      points.push({ time: piece.start + at(time, s), value: at(value, s) });
-  }
-  return tidy(points, curve);
+  const ends = parts.map((part) => {
+    const { from, to } = part;
+    const [a, b, c] = bendOf(part);
+    const roots = signChanges(a, b, c, from, to);
+    for (const s of roots) points.push({ time: timeAt(part, s), value: valueAt(part, s) });
+    const sign = (s: number): number => Math.sign((c * s + b) * s + a);
+    const [first, last] = [roots[0] ?? to, roots[roots.length - 1] ?? from];
+    return { first: sign(0.5 * (from + first)), last: sign(0.5 * (last + to)) };
+  });
+  parts.forEach((part, i) => {
+    const before = partBefore(parts, i, curve);
+    if (before < 0 || !(ends[before].last * ends[i].first < 0)) return;
+    const arrives = parts[before].ends.value - (i === 0 ? seamGain(curve) : 0);
+    const size = Math.max(part.size, parts[before].size);
+    if (direction(part.starts.value - arrives, size) === 0) points.push(part.starts);
+  });
+  return inOrder(points.map(({ time, value }) => ({ time, value })));
 }
 
 /** How far a curve reaches. */
@@ -194,8 +199,8 @@ export interface CurveBounds {
 /**
  * The smallest box around a curve: times in s, values in the curve's unit.
  *
- * Ends and turning points of every segment; both values of a jump. A curve that repeats is looked at for one
- * period from its first key on.
+ * Ends and turning points of every segment; both values of a jump. From the first key to the last, or over
+ * one cycle for a curve that repeats, both ends included.
  *
  * @returns start and end in s, least and greatest value and where they are
  * @throws RangeError or TypeError where the curve is not one
@@ -210,23 +215,26 @@ export interface CurveBounds {
  */
 export function boundsOf(curve: Curve): CurveBounds {
   const { keys, start, period } = requireCurve('boundsOf', curve);
-  let [min, max] = [keys[0].value, keys[0].value];
-  let [minAt, maxAt] = [keys[0].time, keys[0].time];
-  const look = (time: number, value: number): void => {
-    if (value < min) {
-      min = value;
-      minAt = time;
-    }
-    if (value > max) {
-      max = value;
-      maxAt = time;
-    }
-  };
-  for (const piece of piecesOf(curve)) {
-    const cubics = cubicsOf(piece);
-    for (const s of [0, ...turnsOf(cubics), 1]) look(piece.start + at(cubics.time, s), at(cubics.value, s));
+  const final = keys[keys.length - 1];
+  const points = partsOf(curve).flatMap((part) =>
+    [part.from, ...turnsOf(part), part.to].map((s) => ({ time: timeAt(part, s), value: valueAt(part, s) })),
+  );
+  if (period === undefined) {
+    const { time, value, arrives = value } = keys[0];
+    points.unshift({ time, value }, { time, value: arrives });
+    points.push({ time: final.time, value: final.value });
   }
-  look(keys[keys.length - 1].time, keys[keys.length - 1].value);
-  const end = period === undefined ? keys[keys.length - 1].time : start + period;
-  return { start: period === undefined ? keys[0].time : start, end, min, minAt, max, maxAt };
+  let [least, most] = [points[0], points[0]];
+  for (const point of points) {
+    if (point.value < least.value) least = point;
+    if (point.value > most.value) most = point;
+  }
+  return {
+    start: period === undefined ? keys[0].time : start,
+    end: period === undefined ? final.time : start + period,
+    min: least.value,
+    minAt: least.time,
+    max: most.value,
+    maxAt: most.time,
+  };
 }
