@@ -14,30 +14,45 @@ const OUTSIDE = ['holds', 'straight', 'loops', 'travels'];
 const CURVE_FIELDS = ['keys', 'start', 'period', 'gain', 'before', 'after', 'of', 'meta'];
 const KEY_FIELDS = ['time', 'value', 'in', 'out', 'next', 'locked', 'arrives', 'meta'];
 
+/** Largest size of a number, and least length of a segment in s, so that no derivative overflows. */
+const REACH = 1e60;
+const SHORTEST = 1e-60;
+
 /** Room for rounded times in the rule that time must not run backwards, as a fraction of the segment. */
 const ROUNDING = 1e-9;
+
+/** A finite number of a size with which nothing overflows. */
+const usable = (field: string, value: unknown, unit = ''): Problem | undefined =>
+  numberProblem(field, value, { unit }) ?? numberProblem(field, value, { min: -REACH, max: REACH, unit });
+
+const periodProblem = (period: unknown): Problem | undefined =>
+  numberProblem('period', period, { above: 0, unit: 's' }) ??
+  numberProblem('period', period, { min: SHORTEST, max: REACH, unit: 's' });
 
 const present = <T>(items: readonly (T | undefined)[]): T[] => items.filter((x) => x !== undefined) as T[];
 
 function tangentProblems(field: string, tangent: unknown): Problem[] {
   const shape = recordProblem(field, tangent, ['span', 'slope']);
-  if (shape) return [shape];
-  const { span, slope } = tangent as Record<string, unknown>;
+  if (!isRecord(tangent)) return present([shape]);
+  const { span, slope } = tangent;
   return present([
-    numberProblem(`${field}.span`, span, { min: 0, unit: 's' }),
-    numberProblem(`${field}.slope`, slope),
+    shape,
+    numberProblem(`${field}.span`, span, { min: 0, unit: 's' }) ?? usable(`${field}.span`, span, 's'),
+    usable(`${field}.slope`, slope),
   ]);
 }
 
-function keyProblems(field: string, key: unknown): Problem[] {
+/** What is wrong with a key by itself, at the path `field`. */
+export function keyProblems(field: string, key: unknown): Problem[] {
   const shape = recordProblem(field, key, KEY_FIELDS);
-  if (shape) return [shape];
-  const k = key as Record<string, unknown>;
+  if (!isRecord(key)) return present([shape]);
+  const k = key;
   const problems = present([
-    numberProblem(`${field}.time`, k.time, { unit: 's' }),
-    numberProblem(`${field}.value`, k.value),
+    shape,
+    usable(`${field}.time`, k.time, 's'),
+    usable(`${field}.value`, k.value),
     k.next === undefined ? undefined : choiceProblem(`${field}.next`, k.next, ['curve', 'line', 'hold']),
-    k.arrives === undefined ? undefined : numberProblem(`${field}.arrives`, k.arrives),
+    k.arrives === undefined ? undefined : usable(`${field}.arrives`, k.arrives),
     k.meta === undefined ? undefined : recordProblem(`${field}.meta`, k.meta),
   ]);
   if (k.locked !== undefined && typeof k.locked !== 'boolean') {
@@ -61,6 +76,8 @@ function orderProblems({ keys, start, period }: Curve): Problem[] {
   for (let i = 1; i < keys.length; i++) {
     if (!(keys[i].time > keys[i - 1].time)) {
       refuse(`keys[${i}].time`, `must be > ${keys[i - 1].time} s, the key before it`, keys[i].time);
+    } else if (keys[i].time - keys[i - 1].time < SHORTEST) {
+      refuse(`keys[${i}].time`, `must be ${SHORTEST} s or more past the key before it`, keys[i].time);
     }
   }
   const last = keys[keys.length - 1];
@@ -99,13 +116,14 @@ function orderProblems({ keys, start, period }: Curve): Problem[] {
  */
 export function checkCurve(curve: unknown): Problem[] {
   const shape = recordProblem('curve', curve, CURVE_FIELDS);
-  if (shape) return [shape];
-  const c = curve as Record<string, unknown>;
+  if (!isRecord(curve)) return present([shape]);
+  const c = curve;
   const cyclic = c.period !== undefined;
   const problems = present([
-    numberProblem('start', c.start, { unit: 's' }),
-    cyclic ? numberProblem('period', c.period, { above: 0, unit: 's' }) : undefined,
-    c.gain === undefined ? undefined : numberProblem('gain', c.gain),
+    shape,
+    usable('start', c.start, 's'),
+    cyclic ? periodProblem(c.period) : undefined,
+    c.gain === undefined ? undefined : usable('gain', c.gain),
     choiceProblem('before', c.before, OUTSIDE),
     choiceProblem('after', c.after, OUTSIDE),
     c.of === undefined ? undefined : choiceProblem('of', c.of, ['centreOfMass', 'root']),
@@ -132,16 +150,17 @@ export function checkCurve(curve: unknown): Problem[] {
   if (c.keys.length === 0) {
     problems.push({ field: 'keys', rule: 'must have at least 1 entry', got: '0', kind: 'range' });
   }
-  c.keys.forEach((key, i) => {
+  // A spread also visits the holes of an array.
+  [...c.keys].forEach((key, i) => {
     problems.push(...keyProblems(`keys[${i}]`, key));
   });
-  return problems.length > 0 ? problems : orderProblems(curve as Curve);
+  return problems.length > 0 ? problems : orderProblems(curve as unknown as Curve);
 }
 
 /** The curve, or the error that names function, field, rule and value. */
 export function requireCurve(where: string, curve: unknown, field = ''): Curve {
   const problem = checkCurve(curve)[0];
   if (!problem) return curve as Curve;
-  if (!isRecord(curve)) throw errorOf(where, { ...problem, field: field || 'curve' });
+  if (problem.field === 'curve') throw errorOf(where, { ...problem, field: field || 'curve' });
   throw errorOf(where, field ? { ...problem, field: `${field}.${problem.field}` } : problem);
 }

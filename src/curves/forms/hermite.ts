@@ -1,7 +1,14 @@
-import { requireArray } from '../../internal/check.js';
-import { requireCurve } from '../check-curve.js';
+import {
+  errorOf,
+  isRecord,
+  numberProblem,
+  recordProblem,
+  refuseAny,
+  requireArray,
+} from '../../internal/check.js';
+import { keyProblems } from '../check-curve.js';
 import type { Curve, Key } from '../curve.js';
-import { toThirds } from './thirds.js';
+import { type ThirdsOptions, thirdsOf } from './thirds.js';
 
 /** A key of a cubic Hermite curve: derivatives are per second, not per segment and not a third of it. */
 export interface HermiteKey extends Omit<Key, 'in' | 'out'> {
@@ -14,8 +21,10 @@ export interface HermiteKey extends Omit<Key, 'in' | 'out'> {
 /** A curve as Hermite keys, and how far it moved to become one. */
 export interface HermiteResult {
   readonly keys: readonly HermiteKey[];
-  /** Largest change in value; 0 where every span was a third already. */
+  /** Largest change in value, measured; 0 where every span was a third already. */
   readonly error: number;
+  /** Whether the tolerance is met by that. */
+  readonly met: boolean;
 }
 
 /**
@@ -37,11 +46,12 @@ export interface HermiteResult {
  * const { keys: hermite, error } = toHermite({ keys, start: 0, before: 'holds', after: 'holds' });
  * console.log(hermite[0].out, error < 1e-12); // → 2 true
  */
-export function toHermite(curve: Curve, options: { readonly tolerance?: number } = {}): HermiteResult {
-  const { curve: thirds, error } = toThirds(requireCurve('toHermite', curve), options);
+export function toHermite(curve: Curve, options: ThirdsOptions = {}): HermiteResult {
+  const { curve: thirds, error, met } = thirdsOf('toHermite', curve, options);
   return {
     keys: thirds.keys.map((key) => ({ ...key, in: key.in.slope, out: key.out.slope })),
     error: error.max,
+    met,
   };
 }
 
@@ -51,7 +61,7 @@ export function toHermite(curve: Curve, options: { readonly tolerance?: number }
  * @param keys - Hermite keys in order of time
  * @param period - length of the cycle in s, for keys that repeat
  * @returns keys whose spans are a third of their segment; the outer spans of an open curve are 0
- * @throws TypeError where `keys` is not an array
+ * @throws RangeError or TypeError where a key is not one, times do not rise or the cycle is shorter than the keys
  * @example
  * import { fromHermite } from 'underfoot/curves';
  * const keys = fromHermite([
@@ -63,6 +73,23 @@ export function toHermite(curve: Curve, options: { readonly tolerance?: number }
 export function fromHermite(keys: readonly HermiteKey[], period?: number): Key[] {
   requireArray('fromHermite', 'keys', keys);
   const n = keys.length;
+  keys.forEach((key, i) => {
+    const field = `keys[${i}]`;
+    const shape = recordProblem(field, key);
+    const time = { unit: 's', ...(i > 0 ? { above: keys[i - 1].time } : {}) };
+    const flat = { span: 0, slope: 0 };
+    const others = isRecord(key) ? keyProblems(field, { ...key, in: flat, out: flat }) : [];
+    refuseAny('fromHermite', [shape, ...others]);
+    refuseAny('fromHermite', [
+      numberProblem(`${field}.time`, key.time, time),
+      numberProblem(`${field}.in`, key.in),
+      numberProblem(`${field}.out`, key.out),
+    ]);
+  });
+  if (period !== undefined && n > 0) {
+    const problem = numberProblem('period', period, { above: keys[n - 1].time - keys[0].time, unit: 's' });
+    if (problem) throw errorOf('fromHermite', problem);
+  }
   const lengthAfter = (i: number): number => {
     if (i + 1 < n) return keys[i + 1].time - keys[i].time;
     return period === undefined ? 0 : keys[0].time + period - keys[i].time;

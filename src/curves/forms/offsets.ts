@@ -1,5 +1,14 @@
-import { errorOf, requireArray } from '../../internal/check.js';
-import { requireCurve } from '../check-curve.js';
+import {
+  errorOf,
+  numberProblem,
+  type Problem,
+  recordProblem,
+  refuseAny,
+  requireArray,
+  requireChoice,
+  requireRecord,
+} from '../../internal/check.js';
+import { keyProblems, requireCurve } from '../check-curve.js';
 import type { Curve, Key, Tangent } from '../curve.js';
 
 /** A handle as its distance from the key: seconds and value units, both negative-going on the left of a rise. */
@@ -20,14 +29,14 @@ export interface OffsetKey extends Omit<Key, 'in' | 'out'> {
 export interface FromOffsetsOptions {
   /** `refuse` (the default) throws by key; `flatten` sets their slope to 0 and states the value that is lost. */
   readonly vertical?: 'refuse' | 'flatten';
-  /** The curve the offsets came from: keys that nobody touched are taken from it bit by bit. */
+  /** The curve the offsets came from: handles that nobody touched are taken from it bit by bit. */
   readonly like?: Curve;
 }
 
 /** Keys made from offsets, and what flattening moved. */
 export interface FromOffsetsResult {
   readonly keys: readonly Key[];
-  /** Largest value by which a flattened handle missed its key; 0 where none was flattened. */
+  /** Largest height of a flattened handle: no value moves by more; 0 where none was flattened. */
   readonly error: number;
   /** Index of the key at which that is; −1 where none was flattened. */
   readonly at: number;
@@ -38,6 +47,25 @@ const leftOf = ({ span, slope }: Tangent): Offset => ({ time: 0 - span, value: 0
 const rightOf = ({ span, slope }: Tangent): Offset => ({ time: span, value: span * slope });
 
 const same = (a: Offset, b: Offset): boolean => a.time === b.time && a.value === b.value;
+
+/** What is wrong with a key whose handles are offsets, but for where they point. */
+function offsetProblems(field: string, key: unknown): Problem[] {
+  const flat = { span: 0, slope: 0 };
+  const shape = recordProblem(field, key);
+  if (shape) return [shape];
+  const sides = key as Record<string, unknown>;
+  const problems = keyProblems(field, { ...sides, in: flat, out: flat });
+  for (const side of ['in', 'out']) {
+    const wrong = recordProblem(`${field}.${side}`, sides[side], ['time', 'value']);
+    const { time, value } = (sides[side] ?? {}) as Record<string, unknown>;
+    const parts = [
+      numberProblem(`${field}.${side}.time`, time, { unit: 's' }),
+      numberProblem(`${field}.${side}.value`, value),
+    ];
+    for (const problem of wrong ? [wrong] : parts) if (problem) problems.push(problem);
+  }
+  return problems;
+}
 
 /**
  * The keys of a curve with handles as time–value offsets: s and value units.
@@ -69,7 +97,8 @@ export function toOffsets(curve: Curve): OffsetKey[] {
  * @param keys - keys with offsets, for example from `toOffsets`
  * @param options - see `FromOffsetsOptions`
  * @returns keys, and the largest value lost by flattening
- * @throws RangeError for a vertical handle (unless flattened), or one that points the wrong way
+ * @throws RangeError for a vertical handle (unless flattened), or one that points the wrong way; RangeError or
+ * TypeError where keys or options are not usable
  * @example
  * import { fromOffsets } from 'underfoot/curves';
  * const key = { time: 1, value: 3, in: { time: -0.5, value: -1 }, out: { time: 0.5, value: 1 } };
@@ -77,19 +106,29 @@ export function toOffsets(curve: Curve): OffsetKey[] {
  */
 export function fromOffsets(keys: readonly OffsetKey[], options: FromOffsetsOptions = {}): FromOffsetsResult {
   requireArray('fromOffsets', 'keys', keys);
+  requireRecord('fromOffsets', 'options', options, ['vertical', 'like']);
+  const vertical = requireChoice('fromOffsets', 'vertical', options.vertical ?? 'refuse', [
+    'refuse',
+    'flatten',
+  ]);
+  if (options.like !== undefined) requireCurve('fromOffsets', options.like, 'like');
+  refuseAny(
+    'fromOffsets',
+    keys.flatMap((key, i) => offsetProblems(`keys[${i}]`, key)),
+  );
   let error = 0;
   let at = -1;
   const known = new Map<number, Key>(options.like?.keys.map((key) => [key.time, key]));
   const tangent = (offset: Offset, sign: number, i: number, side: string): Tangent => {
     const field = `keys[${i}].${side}`;
-    if (!(Number.isFinite(offset.time) && Number.isFinite(offset.value) && offset.time * sign >= 0)) {
-      const rule = `must be finite and point ${sign < 0 ? 'left' : 'right'}`;
+    if (offset.time * sign < 0) {
+      const rule = `must point ${sign < 0 ? 'left' : 'right'}`;
       throw errorOf('fromOffsets', { field, rule, got: `${offset.time} s, ${offset.value}`, kind: 'range' });
     }
     const span = Math.abs(offset.time);
     const slope = span > 0 ? offset.value / offset.time : 0;
     if (offset.value !== 0 && !(span > 0 && Number.isFinite(slope))) {
-      if (options.vertical !== 'flatten') {
+      if (vertical === 'refuse') {
         const rule = 'must not be vertical: it has no slope';
         throw errorOf('fromOffsets', {
           field,
@@ -108,10 +147,9 @@ export function fromOffsets(keys: readonly OffsetKey[], options: FromOffsetsOpti
   };
   const made = keys.map((key, i): Key => {
     const old = known.get(key.time);
-    if (old && old.value === key.value && same(leftOf(old.in), key.in) && same(rightOf(old.out), key.out)) {
-      return { ...key, in: old.in, out: old.out };
-    }
-    return { ...key, in: tangent(key.in, -1, i, 'in'), out: tangent(key.out, 1, i, 'out') };
+    const left = old && same(leftOf(old.in), key.in) ? old.in : tangent(key.in, -1, i, 'in');
+    const right = old && same(rightOf(old.out), key.out) ? old.out : tangent(key.out, 1, i, 'out');
+    return { ...key, in: left, out: right };
   });
   return { keys: made, error, at };
 }

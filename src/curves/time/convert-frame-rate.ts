@@ -1,11 +1,10 @@
 import { requireChoice, requireRecord } from '../../internal/check.js';
 import { requireCurve } from '../check-curve.js';
 import type { Curve } from '../curve.js';
-import { type ErrorMeasure, measureFit } from '../fit/measure.js';
-import { sourceOf } from '../fit/source.js';
-import { Track } from '../track.js';
-import { exactFrameRate, type FrameRate, frameAtTime, timeOfFrame } from './frame-rate.js';
-import { retimeCurve } from './move.js';
+import { measureChange } from '../edit/measure-change.js';
+import type { ErrorMeasure } from '../fit/measure.js';
+import { type FrameRate, frameAtTime, requireFrameRate } from './frame-rate.js';
+import { type Snapped, snapKeys } from './snap-keys.js';
 
 /** How keys that fall between the frames of the new rate are treated. */
 export interface FrameRateOptions {
@@ -20,13 +19,13 @@ export interface FrameRateResult {
   readonly curve: Curve;
   /** Frame number of each key at the new rate; fractions under the `exact` policy. */
   readonly frames: readonly number[];
-  /** Change in value, measured at 200 points a second or more; 0 under the `exact` policy. */
+  /** Change in value from the first key to the last or over one cycle, measured; 0 under the `exact` policy. */
   readonly error: ErrorMeasure;
-  /** How many keys had to give way because another one had the frame already. */
+  /** How many keys had to give way because another one had the frame already; that one got what follows them. */
   readonly dropped: number;
 }
 
-/** Points per second and per frame at which the change is measured. */
+/** Points per second and per frame at which the change is measured, at least. */
 const PER_SECOND = 200;
 const PER_FRAME = 10;
 
@@ -34,8 +33,11 @@ const PER_FRAME = 10;
  * The curve for a host at another frame rate: same motion in seconds, keys numbered in the new frames.
  *
  * Under the `exact` policy nothing moves, and keys may fall between frames. Under `snapped` each key goes to
- * the nearest frame and takes value and slope from the curve there; spans keep their share. A loop whose period is
- * not whole in the new rate keeps its period. The change is measured, not estimated.
+ * the nearest frame and its spans keep their share of their segments; keys take value and slope from the curve at
+ * their new time where that moves the curve less than keeping them, but for keys beside a hold or a jump,
+ * which keep their values. Locked keys stay between frames, and so does a key beside one where the locked
+ * handle would not fit otherwise, or one whose cycle has no frame. A loop whose period is not whole in the new rate
+ * keeps its period. The change is measured, not estimated.
  *
  * @returns curve, frame numbers, measured change in value
  * @throws RangeError or TypeError where curve or rate are not usable
@@ -50,70 +52,29 @@ export function convertFrameRate(curve: Curve, options: FrameRateOptions): Frame
   requireCurve('convertFrameRate', curve);
   requireRecord('convertFrameRate', 'options', options, ['to', 'keys']);
   const policy = requireChoice('convertFrameRate', 'keys', options.keys ?? 'exact', ['exact', 'snapped']);
-  const rate = typeof options.to === 'number' ? exactFrameRate(options.to) : options.to;
+  const rate = requireFrameRate('convertFrameRate', 'to', options.to);
   const framesOf = (c: Curve): number[] => c.keys.map((key) => frameAtTime(key.time, rate));
   if (policy === 'exact') {
     return { curve, frames: framesOf(curve), error: { max: 0, at: curve.start, rms: 0 }, dropped: 0 };
   }
-  const track = new Track(curve);
-  const { period, start } = curve;
-  const jet = new Float64Array(3);
-  const kept: Curve['keys'][number][] = [];
-  const times: number[] = [];
-  for (const key of curve.keys) {
-    let t = timeOfFrame(Math.round(frameAtTime(key.time, rate)), rate);
-    if (key.locked) t = key.time;
-    if (period !== undefined && t >= start + period)
-      t = timeOfFrame(Math.floor(frameAtTime(start + period, rate) - 1e-9), rate);
-    if (period !== undefined && t < start) t = timeOfFrame(Math.ceil(frameAtTime(start, rate)), rate);
-    if (times.length > 0 && t <= times[times.length - 1]) continue;
-    times.push(t);
-    kept.push(key);
-  }
-  const begin = period === undefined ? Math.min(start, times[0]) : start;
-  const fewer = clampTo({ ...curve, keys: kept, start: Math.min(start, kept[0].time) });
-  const retimed = retimeCurve(fewer, times);
-  const keys = retimed.keys.map((key, i) => {
-    if (kept[i].locked || key.time === kept[i].time || key.arrives !== undefined) return key;
-    if (key.time < track.first || key.time > track.last) return key;
-    track.writeJet(key.time, jet, 0);
-    const smooth = kept[i].in.slope === kept[i].out.slope;
-    const value = jet[0];
-    return smooth
-      ? { ...key, value, in: { ...key.in, slope: jet[1] }, out: { ...key.out, slope: jet[1] } }
-      : { ...key, value };
-  });
-  const snapped = { ...retimed, keys, start: begin };
-  const end = period === undefined ? Math.max(track.last, times[times.length - 1]) : start + period;
   const density = Math.max(PER_SECOND, (PER_FRAME * rate.frames) / rate.seconds);
-  const source = sourceOf(curve);
-  const from = period === undefined ? Math.min(track.first, times[0]) : start;
-  const { value } = measureFit(snapped, source, from, end > from ? end : from + 1 / density, density);
+  const tried = [true, false].map((resample) => {
+    const snapped = snapKeys(curve, rate, resample);
+    return { snapped, error: changeOf(curve, snapped, density) };
+  });
+  const { snapped, error } = tried[0].error.max <= tried[1].error.max ? tried[0] : tried[1];
   return {
-    curve: snapped,
-    frames: framesOf(snapped),
-    error: value,
-    dropped: curve.keys.length - kept.length,
+    curve: snapped.curve,
+    frames: framesOf(snapped.curve),
+    error,
+    dropped: curve.keys.length - snapped.curve.keys.length,
   };
 }
 
-/** Spans cut to the segments that are left when keys go. */
-function clampTo(curve: Curve): Curve {
-  const { keys, period } = curve;
-  const n = keys.length;
-  const after = (i: number): number => {
-    if (i + 1 < n) return keys[i + 1].time - keys[i].time;
-    return period === undefined ? keys[i].out.span : keys[0].time + period - keys[i].time;
-  };
-  return {
-    ...curve,
-    keys: keys.map((key, i) => {
-      const before = i > 0 ? after(i - 1) : period === undefined ? key.in.span : after(n - 1);
-      return {
-        ...key,
-        in: { ...key.in, span: Math.min(key.in.span, before) },
-        out: { ...key.out, span: Math.min(key.out.span, after(i)) },
-      };
-    }),
-  };
+/** The change over one cycle, or from the first key of either curve to the last. */
+function changeOf(curve: Curve, { curve: snapped }: Snapped, density: number): ErrorMeasure {
+  const { period, start } = curve;
+  if (period !== undefined) return measureChange(curve, snapped, start, start + period, density);
+  const ends = [curve, snapped].flatMap(({ keys }) => [keys[0].time, keys[keys.length - 1].time]);
+  return measureChange(curve, snapped, Math.min(...ends), Math.max(...ends), density);
 }

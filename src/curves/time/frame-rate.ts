@@ -1,4 +1,4 @@
-import { requireNumber } from '../../internal/check.js';
+import { isRecord, numberProblem, refuseAny, requireNumber, requireRecord } from '../../internal/check.js';
 
 /** Frames per second as a ratio of whole numbers: 24 000 frames in 1001 s, for example. */
 export interface FrameRate {
@@ -6,16 +6,16 @@ export interface FrameRate {
   readonly seconds: number;
 }
 
-/** How near a rate written with three digits has to lie to mean a broadcast rate. */
-const WRITTEN = 6e-4;
+/** Half of the last digit of a rate written with three digits behind the point. */
+const WRITTEN = 5e-4;
 
 const BROADCAST = [24, 30, 48, 60, 120].map((n) => ({ frames: n * 1000, seconds: 1001 }));
 
 /**
  * The exact rate meant by a number of frames per second.
  *
- * Whole numbers are themselves; 23.976, 29.97, 47.95, 59.94 and 119.88 mean n × 1000/1001; other numbers are kept
- * as they are, over one second.
+ * Whole numbers are themselves; 23.976, 29.97, 47.952, 59.94 and 119.88 mean n × 1000/1001, written with three
+ * digits or rounded to two, as in 23.98; other numbers are kept as they are, over one second.
  *
  * @param fps - frames per second, > 0
  * @returns a ratio
@@ -25,43 +25,59 @@ const BROADCAST = [24, 30, 48, 60, 120].map((n) => ({ frames: n * 1000, seconds:
  * console.log(exactFrameRate(23.976)); // → { frames: 24000, seconds: 1001 }
  */
 export function exactFrameRate(fps: number): FrameRate {
-  requireNumber('exactFrameRate', 'fps', fps, { above: 0 });
+  return rateNamed(requireNumber('exactFrameRate', 'fps', fps, { above: 0 }));
+}
+
+function rateNamed(fps: number): FrameRate {
   if (Number.isInteger(fps)) return { frames: fps, seconds: 1 };
-  const known = BROADCAST.find(
-    ({ frames, seconds }) => Math.abs(frames / seconds - fps) < WRITTEN * (fps / 24),
-  );
+  const known = BROADCAST.find(({ frames, seconds }) => {
+    const exact = frames / seconds;
+    return Math.abs(exact - fps) <= WRITTEN || Number(exact.toFixed(2)) === fps;
+  });
   return known ?? { frames: fps, seconds: 1 };
 }
 
-const ratioOf = (rate: FrameRate | number): FrameRate =>
-  typeof rate === 'number' ? exactFrameRate(rate) : rate;
+/** The rate, given as a ratio or as frames per second, or the error that names function, field, rule and value. */
+export function requireFrameRate(where: string, field: string, rate: unknown): FrameRate {
+  if (!isRecord(rate)) return rateNamed(requireNumber(where, field, rate, { above: 0 }));
+  const { frames, seconds } = requireRecord(where, field, rate, ['frames', 'seconds']);
+  refuseAny(where, [
+    numberProblem(`${field}.frames`, frames, { above: 0 }),
+    numberProblem(`${field}.seconds`, seconds, { above: 0, unit: 's' }),
+  ]);
+  return { frames: frames as number, seconds: seconds as number };
+}
 
 /**
- * Time in s of a frame: frame × seconds / frames, with one rounding.
+ * Time in s of a frame: frame × seconds / frames, with one rounding for whole frames.
  *
  * @param frame - frame number; need not be whole
+ * @param rate - frames per second, or their exact ratio
+ * @throws RangeError or TypeError where frame or rate are not usable
  * @example
  * import { timeOfFrame } from 'underfoot/curves';
  * console.log(timeOfFrame(24, { frames: 24000, seconds: 1001 })); // → 1.001
  */
 export function timeOfFrame(frame: number, rate: FrameRate | number): number {
-  const { frames, seconds } = ratioOf(rate);
+  const { frames, seconds } = requireFrameRate('timeOfFrame', 'rate', rate);
   return (requireNumber('timeOfFrame', 'frame', frame) * seconds) / frames;
 }
 
 /** How far from a whole frame a time may be, in frames and relative to the frame's number, and still be on it. */
-const ON_FRAME = 1e-9;
+const ON_FRAME = 1e-12;
 
 /**
- * Frame number at a time; whole where the time lies within 1e-9 of a whole frame.
+ * Frame number at a time; whole where rounding alone, 1e-12 of the number, keeps it from being.
  *
  * @param t - time in s
+ * @param rate - frames per second, or their exact ratio
+ * @throws RangeError or TypeError where time or rate are not usable
  * @example
  * import { frameAtTime } from 'underfoot/curves';
  * console.log(frameAtTime(1.001, 23.976)); // → 24
  */
 export function frameAtTime(t: number, rate: FrameRate | number): number {
-  const { frames, seconds } = ratioOf(rate);
+  const { frames, seconds } = requireFrameRate('frameAtTime', 'rate', rate);
   const frame = (requireNumber('frameAtTime', 't', t, { unit: 's' }) * frames) / seconds;
   const whole = Math.round(frame);
   return Math.abs(frame - whole) <= ON_FRAME * Math.max(1, Math.abs(whole)) ? whole : frame;

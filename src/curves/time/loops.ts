@@ -1,7 +1,9 @@
-import { errorOf, requireNumber } from '../../internal/check.js';
+import { errorOf, requireNumber, requireRecord, show } from '../../internal/check.js';
 import { requireCurve } from '../check-curve.js';
 import type { Curve, Key } from '../curve.js';
 import { requireOpen } from '../edit/insert-key.js';
+import { gainAsJump } from './gain-as-jump.js';
+import { settle } from './settle.js';
 
 /** A loop made of an open curve, and how well its ends meet. */
 export interface LoopResult {
@@ -14,11 +16,12 @@ export interface LoopResult {
  * An open curve as a loop: its last key becomes the first one of the next cycle.
  *
  * The seam keeps the first key's value and right side and the last key's left side, so nothing moves where
- * the ends meet; where they do not, the misses are stated.
+ * the ends meet; where they do not, the misses are stated. Of both keys' metadata every field is kept, the first
+ * key's where they differ, and the seam is locked if either is.
  *
  * @param options.travels - whether the distance gained is carried on; false leaves the value where it began
  * @returns the loop, and by how much value and slope missed
- * @throws RangeError where the curve repeats already or has fewer than two keys
+ * @throws RangeError where the curve repeats already or has fewer than two keys, TypeError for unknown options
  * @example
  * import { loopCurve } from 'underfoot/curves';
  * const tangent = { span: 0.3, slope: 1 };
@@ -31,6 +34,11 @@ export interface LoopResult {
  */
 export function loopCurve(curve: Curve, options: { readonly travels?: boolean } = {}): LoopResult {
   const { keys } = requireOpen('loopCurve', curve, 'curve');
+  requireRecord('loopCurve', 'options', options, ['travels']);
+  if (options.travels !== undefined && typeof options.travels !== 'boolean') {
+    const rule = 'must be true or false';
+    throw errorOf('loopCurve', { field: 'travels', rule, got: show(options.travels), kind: 'type' });
+  }
   if (keys.length < 2) {
     throw errorOf('loopCurve', {
       field: 'keys',
@@ -41,11 +49,19 @@ export function loopCurve(curve: Curve, options: { readonly travels?: boolean } 
   }
   const first = keys[0];
   const last = keys[keys.length - 1];
-  const end = last.arrives ?? last.value;
+  // What is held before the last key never arrives at it.
+  const held = keys[keys.length - 2].next === 'hold';
+  const end = held ? last.value : (last.arrives ?? last.value);
   const gain = options.travels ? end - first.value : 0;
   const value = end - gain - first.value;
   const { arrives: _, ...rest } = first;
-  const seam: Key = { ...rest, in: last.in, ...(value === 0 ? {} : { arrives: end - gain }) };
+  const seam: Key = {
+    ...rest,
+    in: last.in,
+    ...(value === 0 ? {} : { arrives: end - gain }),
+    ...(first.locked || last.locked ? { locked: true } : {}),
+    ...(first.meta || last.meta ? { meta: { ...last.meta, ...first.meta } } : {}),
+  };
   const side = options.travels ? 'travels' : 'loops';
   return {
     curve: {
@@ -64,7 +80,9 @@ export function loopCurve(curve: Curve, options: { readonly travels?: boolean } 
 /**
  * Several cycles of a loop as an open curve, from the first key of the cycle on.
  *
- * Keys are repeated, with the gain added where the curve travels, and the first key once more at the end.
+ * Keys are repeated, with the gain added where the curve travels, and the first key once more at the end, with the
+ * value that arrives there. A loop that gains and does not travel drops the gain at the start of each
+ * cycle: it is unrolled from there, with a key that jumps.
  *
  * @param cycles - how many, ≥ 1
  * @returns an open curve that holds outside
@@ -80,26 +98,19 @@ export function unrollCurve(curve: Curve, cycles: number): Curve {
   requireCurve('unrollCurve', curve);
   const period = requirePeriod('unrollCurve', curve);
   requireNumber('unrollCurve', 'cycles', cycles, { min: 1, max: 1e6 / curve.keys.length, whole: true });
-  const { gain, period: _, ...rest } = curve;
   const travels = curve.after === 'travels';
-  const lift = travels ? (gain ?? 0) : 0;
-  const jump = travels ? 0 : (gain ?? 0);
+  const { gain = 0, period: _, ...rest } = travels ? curve : gainAsJump('unrollCurve', curve);
   const keys: Key[] = [];
-  for (let c = 0; c < cycles; c++) {
-    curve.keys.forEach((key, i) => {
-      const moved = { ...key, time: key.time + c * period, value: key.value + c * lift };
-      if (key.arrives !== undefined) moved.arrives = key.arrives + c * lift;
-      if (i === 0 && c > 0 && jump !== 0) moved.arrives = (key.arrives ?? key.value) + jump;
-      keys.push(moved);
-    });
-  }
-  const { arrives, next: __, ...first } = curve.keys[0];
-  keys.push({
-    ...first,
-    time: first.time + cycles * period,
-    value: (arrives ?? first.value) + cycles * lift + jump,
+  const laterBy = (key: Key, cycle: number): Key => ({
+    ...key,
+    time: key.time + cycle * period,
+    value: key.value + cycle * gain,
+    ...(key.arrives === undefined ? {} : { arrives: key.arrives + cycle * gain }),
   });
-  return { ...rest, keys, start: keys[0].time, before: 'holds', after: 'holds' };
+  for (let c = 0; c < cycles; c++) keys.push(...rest.keys.map((key) => laterBy(key, c)));
+  const { arrives, next: __, ...last } = laterBy(rest.keys[0], cycles);
+  keys.push(arrives === undefined ? last : { ...last, value: arrives });
+  return settle('unrollCurve', { ...rest, keys, start: keys[0].time, before: 'holds', after: 'holds' });
 }
 
 function requirePeriod(where: string, curve: Curve): number {
@@ -115,6 +126,9 @@ function requirePeriod(where: string, curve: Curve): number {
 /**
  * The same loop, its cycle beginning at another time. Nothing moves; keys are listed from there on.
  *
+ * Where a loop gains and does not travel, the gain that it drops at the start of each cycle becomes the jump
+ * of a key there.
+ *
  * @param start - s, any finite number
  * @returns the loop with keys in [start, start + period)
  * @throws RangeError where the curve does not repeat both ways, since what lies outside would change
@@ -129,19 +143,22 @@ export function cutLoop(curve: Curve, start: number): Curve {
   requireCurve('cutLoop', curve);
   const period = requirePeriod('cutLoop', curve);
   requireNumber('cutLoop', 'start', start, { unit: 's' });
-  const repeats = (curve.before === 'loops' || curve.before === 'travels') && curve.before === curve.after;
-  if (!repeats || (curve.gain && curve.before === 'loops')) {
-    const rule = 'must be "loops" (without a gain) or "travels", as after is';
-    throw errorOf('cutLoop', { field: 'before', rule, got: `"${curve.before}"`, kind: 'range' });
+  const both = [curve.before, curve.after];
+  const alike = curve.before === curve.after || !curve.gain;
+  if (!alike || !both.every((side) => side === 'loops' || side === 'travels')) {
+    const rule = 'must be "loops" or "travels", and the same on both sides';
+    throw errorOf('cutLoop', { field: 'before', rule, got: both.map(show).join(' and '), kind: 'range' });
   }
-  const gain = curve.gain ?? 0;
-  const keys = curve.keys.map((key): Key => {
+  const whole = curve.before === 'travels' ? curve : gainAsJump('cutLoop', curve);
+  const { gain = 0 } = whole;
+  const keys = whole.keys.map((key): Key => {
     let turns = Math.ceil((start - key.time) / period);
     if (key.time + turns * period >= start + period) turns--;
-    const time = key.time + turns * period;
-    const moved = { ...key, time: Math.max(time, start), value: key.value + turns * gain };
+    if (turns === 0) return key;
+    const time = Math.max(start, key.time + turns * period);
+    const moved = { ...key, time, value: key.value + turns * gain };
     return key.arrives === undefined ? moved : { ...moved, arrives: key.arrives + turns * gain };
   });
   keys.sort((a, b) => a.time - b.time);
-  return { ...curve, keys, start };
+  return settle('cutLoop', { ...whole, keys, start });
 }

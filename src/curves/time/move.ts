@@ -1,7 +1,15 @@
-import { errorOf, requireArray, requireNumber } from '../../internal/check.js';
+import {
+  errorOf,
+  numberProblem,
+  refuseAny,
+  requireArray,
+  requireNumber,
+  show,
+} from '../../internal/check.js';
 import { requireCurve } from '../check-curve.js';
 import type { Curve, Key, Tangent } from '../curve.js';
 import { piecesOf } from '../pieces.js';
+import { settle } from './settle.js';
 
 const scaled = ({ span, slope }: Tangent, by: number): Tangent => ({ span: span * by, slope: slope / by });
 
@@ -20,7 +28,7 @@ export function shiftCurve(curve: Curve, by: number): Curve {
   requireCurve('shiftCurve', curve);
   requireNumber('shiftCurve', 'by', by, { unit: 's' });
   const keys = curve.keys.map((key) => ({ ...key, time: key.time + by }));
-  return requireCurve('shiftCurve', { ...curve, keys, start: curve.start + by });
+  return settle('shiftCurve', { ...curve, keys, start: curve.start + by });
 }
 
 /**
@@ -28,7 +36,7 @@ export function shiftCurve(curve: Curve, by: number): Curve {
  *
  * @param factor - > 0; 2 makes it take twice as long
  * @param about - time in s that stays where it is; 0 by default
- * @throws RangeError where `factor` is not > 0
+ * @throws RangeError where `factor` is not > 0, or times or slopes become too large or fall together
  * @example
  * import { stretchCurve } from 'underfoot/curves';
  * const tangent = { span: 0.25, slope: 1 };
@@ -47,12 +55,12 @@ export function stretchCurve(curve: Curve, factor: number, about = 0): Curve {
     out: scaled(key.out, factor),
   }));
   const { period } = curve;
-  return {
+  return settle('stretchCurve', {
     ...curve,
     keys,
     start: move(curve.start),
     ...(period === undefined ? {} : { period: period * factor }),
-  };
+  });
 }
 
 /**
@@ -100,25 +108,32 @@ export function reverseCurve(curve: Curve): Curve {
     });
   }
   const swapped = { before: curve.after, after: curve.before };
-  if (!cyclic) return { ...curve, ...swapped, keys: made, start: from };
+  if (!cyclic) return settle('reverseCurve', { ...curve, ...swapped, keys: made });
   const wrapped = made.map((key): Key => {
     if (key.time < to) return key;
     const moved = { ...key, time: from, value: key.value + gain };
     return key.arrives === undefined ? moved : { ...moved, arrives: key.arrives + gain };
   });
   wrapped.sort((a, b) => a.time - b.time);
-  return { ...curve, ...swapped, keys: wrapped, ...(gain ? { gain: 0 - gain } : {}) };
+  return settle('reverseCurve', {
+    ...curve,
+    ...swapped,
+    keys: wrapped,
+    ...(gain ? { gain: 0 - gain } : {}),
+  });
 }
 
 /**
  * The curve with its keys at new times: spans keep their share of their segment.
  *
  * The slope of a key is divided by how much the time between its neighbours was stretched, so that both
- * sides stay equal where they were; the shape between keys changes wherever that is uneven.
+ * sides stay equal where they were; the shape between keys changes wherever that is uneven. What an open
+ * curve has before its first key moves along with it.
  *
  * @param times - one time in s per key, rising
  * @param period - new length of the cycle in s, for a curve that repeats; unchanged if left out
- * @throws RangeError where the times do not rise or are not as many as the keys
+ * @throws RangeError where the times do not rise, are not as many as the keys or leave their cycle, or where a
+ * period is given for an open curve
  * @example
  * import { retimeCurve } from 'underfoot/curves';
  * const tangent = { span: 0.25, slope: 1 };
@@ -138,9 +153,25 @@ export function retimeCurve(curve: Curve, times: readonly number[], period = cur
     const rule = `must have ${n} entries, one per key`;
     throw errorOf('retimeCurve', { field: 'times', rule, got: String(times.length), kind: 'range' });
   }
+  const cyclic = curve.period !== undefined;
+  if (!cyclic && period !== undefined) {
+    const rule = 'must be left out on a curve without one';
+    throw errorOf('retimeCurve', { field: 'period', rule, got: show(period), kind: 'range' });
+  }
+  const end = cyclic
+    ? curve.start + requireNumber('retimeCurve', 'period', period, { above: 0, unit: 's' })
+    : Number.POSITIVE_INFINITY;
+  refuseAny('retimeCurve', [
+    numberProblem('times[0]', times[0], cyclic ? { min: curve.start, below: end, unit: 's' } : { unit: 's' }),
+    ...times.map((t, i) => {
+      const limits = { above: times[i - 1], ...(cyclic ? { below: end } : {}), unit: 's' };
+      return i > 0 ? numberProblem(`times[${i}]`, t, limits) : undefined;
+    }),
+  ]);
   const old = piecesOf(curve).map((piece) => piece.length);
   const moved = keys.map((key, i) => ({ ...key, time: times[i] }));
-  const start = curve.period === undefined ? times[0] : curve.start;
+  // The same number where the first key stays: a sum of differences would round.
+  const start = cyclic || times[0] === keys[0].time ? curve.start : times[0] - (keys[0].time - curve.start);
   const cycle = curve.period === undefined ? {} : { period };
   const fresh = piecesOf({ ...curve, ...cycle, keys: moved }).map((piece) => piece.length);
   const made = moved.map((key, i): Key => {
@@ -155,5 +186,5 @@ export function retimeCurve(curve: Curve, times: readonly number[], period = cur
     });
     return { ...key, in: side(key.in, left), out: side(key.out, right) };
   });
-  return requireCurve('retimeCurve', { ...curve, ...cycle, keys: made, start });
+  return settle('retimeCurve', { ...curve, ...cycle, keys: made, start });
 }
