@@ -18,21 +18,111 @@ export interface Sampler {
   sampleMany(times: ArrayLike<number>, out: NumberSink): void;
 }
 
-class PreparedSampler implements Sampler {
-  readonly count: number;
-  private readonly tracks: Track[];
-  private readonly only: Track;
+// One curve has a class of its own, and of two kinds: each `sample` holds the few steps that nearly every call needs and
+// nothing else, so that engines put it into the caller's loop, and learn nothing there from curves of the other kind.
 
-  constructor(tracks: Track[]) {
-    this.tracks = tracks;
-    this.count = tracks.length;
-    this.only = tracks[0];
+/** One curve of which no segment needs solving. */
+class EvenSampler implements Sampler {
+  readonly count = 1;
+  private readonly track: Track;
+
+  constructor(track: Track) {
+    this.track = track;
   }
 
   sample(t: number, out: NumberSink, to = 0): void {
-    this.only.writeValue(t, out, to);
-    if (this.count === 1) return;
-    for (let i = 1; i < this.count; i++) this.tracks[i].writeValue(t, out, to + i);
+    const { track } = this;
+    const { now } = track;
+    const u = t - now.origin;
+    if (u >= 0 && u < now.evenEnd) {
+      out[to] = now.v0 + now.v1 * u + u * u * (now.v2 + now.v3 * u);
+      return;
+    }
+    track.time = t;
+    track.writeAt(out, to);
+  }
+
+  sampleJets(t: number, out: NumberSink, to = 0): void {
+    this.track.writeJet(t, out, to);
+  }
+
+  sampleMany(times: ArrayLike<number>, out: NumberSink): void {
+    const { track } = this;
+    let j = 0;
+    while (j < times.length) {
+      // One segment's numbers at a time.
+      const { origin, evenEnd, v0, v1, v2, v3 } = track.now;
+      for (; j < times.length; j++) {
+        const u = times[j] - origin;
+        if (!(u >= 0 && u < evenEnd)) break;
+        out[j] = v0 + v1 * u + u * u * (v2 + v3 * u);
+      }
+      if (j < times.length) this.sample(times[j], out, j++);
+    }
+  }
+}
+
+/** One curve with segments that need solving, and perhaps others. */
+class CurvedSampler implements Sampler {
+  readonly count = 1;
+  private readonly track: Track;
+
+  constructor(track: Track) {
+    this.track = track;
+  }
+
+  sample(t: number, out: NumberSink, to = 0): void {
+    const { track } = this;
+    const { now } = track;
+    const u = t - now.origin;
+    if (u > now.low && u < now.curvedEnd) {
+      // `Track.look`, step by step.
+      const { table } = track;
+      const x = u * now.rate;
+      const part = x | 0;
+      const w = x - part;
+      const k = now.base + 6 * part;
+      const c1 = table[k + 1];
+      const c2 = table[k + 2];
+      const c3 = table[k + 3];
+      const c5 = table[k + 5];
+      const d = table[k + 4] + c5 * w;
+      const guess = table[k] + c1 * w + w * w * (c2 + c3 * w + w * w * d);
+      const gain = c1 + w * (2 * c2 + w * (3 * c3 + w * (4 * d + c5 * w)));
+      const s = guess - (now.t1 * guess - x + guess * guess * (now.t2 + now.t3 * guess)) * gain;
+      if (s > 0 && s < 1) {
+        out[to] = now.v0 + now.v1 * s + s * s * (now.v2 + now.v3 * s);
+        return;
+      }
+    }
+    track.time = t;
+    track.writeAt(out, to);
+  }
+
+  sampleJets(t: number, out: NumberSink, to = 0): void {
+    this.track.writeJet(t, out, to);
+  }
+
+  sampleMany(times: ArrayLike<number>, out: NumberSink): void {
+    for (let j = 0; j < times.length; j++) this.sample(times[j], out, j);
+  }
+}
+
+function samplerOf(track: Track): Sampler {
+  return track.table.length === 0 ? new EvenSampler(track) : new CurvedSampler(track);
+}
+
+class CurvesSampler implements Sampler {
+  readonly count: number;
+  private readonly tracks: readonly Track[];
+
+  constructor(tracks: readonly Track[]) {
+    this.tracks = tracks;
+    this.count = tracks.length;
+  }
+
+  sample(t: number, out: NumberSink, to = 0): void {
+    for (let i = 0; i < this.count; i++) this.tracks[i].writeValue(t, out, to + i);
   }
 
   sampleJets(t: number, out: NumberSink, to = 0): void {
@@ -67,9 +157,8 @@ class PreparedSampler implements Sampler {
  * console.log(out[0].toFixed(3)); // → 0.020
  */
 export function createSampler(curves: Curve | readonly Curve[]): Sampler {
-  if (!Array.isArray(curves)) return new PreparedSampler([new Track(requireCurve('createSampler', curves))]);
+  if (!Array.isArray(curves)) return samplerOf(new Track(requireCurve('createSampler', curves)));
   const list = requireArray('createSampler', 'curves', curves, 1);
-  return new PreparedSampler(
-    list.map((curve, i) => new Track(requireCurve('createSampler', curve, `curves[${i}]`))),
-  );
+  const tracks = list.map((curve, i) => new Track(requireCurve('createSampler', curve, `curves[${i}]`)));
+  return tracks.length === 1 ? samplerOf(tracks[0]) : new CurvesSampler(tracks);
 }

@@ -1,32 +1,20 @@
 /**
- * A segment prepared for evaluation: sixteen numbers in a row, twelve of them used of a `Float64Array`.
+ * A segment prepared for evaluation.
  *
- * Time and value are cubics in a parameter s, written as powers. A segment whose time is linear in s — a
- * line, a hold, and every curve with third-length spans — needs no solving, and is flagged.
+ * Time and value are cubics in a parameter, written as powers. Where time is linear in the parameter — a line, a
+ * hold, every curve with third-length spans — or value is linear in time, the value is a cubic in time itself and
+ * nothing needs solving: the segment is *even*, and its parameter is the time since its left end.
  */
 import type { Key } from './curve.js';
+import { PARTS } from './inverse-table.js';
 import { solveTime } from './solve-time.js';
-
-/** Numbers per prepared segment. */
-export const STRIDE = 16;
-
-/** Offsets inside a prepared segment. The origin of time may lie before the part of the segment that is used. */
-export const FROM = 0;
-export const TO = 1;
-export const ORIGIN = 2;
-export const RATE = 3;
-export const VALUE_0 = 4;
-export const VALUE_1 = 5;
-export const VALUE_2 = 6;
-export const VALUE_3 = 7;
-/** 1 where time is linear in the parameter. */
-export const EVEN = 8;
-export const TIME_1 = 9;
-export const TIME_2 = 10;
-export const TIME_3 = 11;
 
 /** Departure from third-length spans, in fractions of the segment, that is taken for rounding. */
 const THIRDS = 2 ** -46;
+
+/** Lengths in s whose powers, times any sane value, are numbers; others keep a parameter from 0 to 1. */
+const SHORTEST = 2 ** -32;
+const LONGEST = 2 ** 32;
 
 /** Time derivative below which the parameter is moved inwards before derivatives are taken. */
 const STALLED = 1e-9;
@@ -34,69 +22,110 @@ const STALLED = 1e-9;
 /** How far it is moved. */
 const NUDGE = 1e-4;
 
-/**
- * Prepares the segment between two keys at `row[at…]`.
- *
- * @param start - time of its left end in s
- * @param length - its length in s, > 0
- * @param lift - added to the right key's value, for the segment that crosses a cycle's seam
- * @param drop - added to both values, for the same segment seen from the next cycle
- */
-export function prepareSegment(
-  row: Float64Array,
-  at: number,
-  left: Key,
-  right: Key,
-  start: number,
-  length: number,
-  lift: number,
-  drop: number,
-): void {
-  const from = left.value + drop;
-  const rise = (right.arrives ?? right.value) + lift - left.value;
-  const kind = left.next ?? 'curve';
-  row[at + FROM] = start;
-  row[at + TO] = start + length;
-  row[at + ORIGIN] = start;
-  row[at + RATE] = 1 / length;
-  row[at + VALUE_0] = from;
-  row[at + TIME_3] = 0;
-  row[at + TIME_2] = 0;
-  row[at + TIME_1] = 1;
-  row[at + VALUE_2] = 0;
-  row[at + VALUE_3] = 0;
-  row[at + EVEN] = 1;
-  if (kind !== 'curve') {
-    row[at + VALUE_1] = kind === 'line' ? rise : 0;
-    return;
+/** So little before its end a curved segment stops being looked up: a time that is rounded up has no part. */
+const SLIVER = 1 - 2 ** -50;
+
+/** What a segment is made of besides its keys. */
+export interface SegmentPlace {
+  /** Time of its left key, s. */
+  readonly start: number;
+  /** Time between its keys, s, > 0. */
+  readonly length: number;
+  /** Part of it that is used, s; from `start` to `start + length` where left out. */
+  readonly from?: number;
+  readonly to?: number;
+  /** Added to the right key's value: the segment crosses a cycle's seam. */
+  readonly lift?: number;
+  /** Added to both values: the same segment seen from the next cycle. */
+  readonly drop?: number;
+}
+
+export class Segment {
+  // Every number begins as one that is no integer: engines then keep all of them the same way.
+  /** Time the parameter is counted from, s. */
+  readonly origin = Number.NaN;
+  /** Time since `origin` before which a curved segment is not used, s. */
+  readonly low = Number.NaN;
+  /** Time since `origin` at which an even segment ends, s; −1 where it is curved. */
+  readonly evenEnd = Number.NaN;
+  /** Time since `origin` up to which a curved segment is looked up, s; −1 where it is even. */
+  readonly curvedEnd = Number.NaN;
+  /** Parts of the inverse table per second. */
+  readonly rate = Number.NaN;
+  /** Time as a cubic in the parameter, in parts of the inverse table: t1 s + t2 s² + t3 s³. */
+  readonly t1 = Number.NaN;
+  readonly t2 = Number.NaN;
+  readonly t3 = Number.NaN;
+  /** Value as a cubic in the parameter. */
+  readonly v0 = Number.NaN;
+  readonly v1 = Number.NaN;
+  readonly v2 = Number.NaN;
+  readonly v3 = Number.NaN;
+  /** Where in a track's table this segment's parts begin. */
+  readonly base: number;
+  /** The segment after it, or itself. */
+  next: Segment = this;
+
+  constructor(left: Key, right: Key, place: SegmentPlace, base = 0) {
+    const { start, length, from = start, to = start + length, lift = 0, drop = 0 } = place;
+    const rise = (right.arrives ?? right.value) + lift - left.value;
+    this.base = base;
+    this.origin = start;
+    this.low = from - start;
+    this.rate = PARTS / length;
+    this.v0 = left.value + drop;
+    this.t1 = PARTS;
+    this.t2 = 0;
+    this.t3 = 0;
+    const kind = left.next ?? 'curve';
+    let [v1, v2, v3] = [kind === 'hold' ? 0 : rise, 0, 0];
+    let linear = true;
+    if (kind === 'curve') {
+      const p = left.out.span / length;
+      const q = right.in.span / length;
+      const y1 = p * length * left.out.slope;
+      const y2 = rise - q * length * right.in.slope;
+      v1 = 3 * y1;
+      v2 = 3 * (y2 - 2 * y1);
+      v3 = rise + 3 * (y1 - y2);
+      linear = Math.abs(p - 1 / 3) <= THIRDS && Math.abs(q - 1 / 3) <= THIRDS;
+      if (!linear) {
+        const a = 3 * (p + q) - 2;
+        const b = 3 * (1 - q - 2 * p);
+        const c = 3 * p;
+        this.t1 = PARTS * c;
+        this.t2 = PARTS * b;
+        this.t3 = PARTS * a;
+        if (v1 === rise * c && v2 === rise * b && v3 === rise * a) {
+          [v1, v2, v3] = [rise, 0, 0];
+          linear = true;
+        }
+      }
+    }
+    const even = linear && length >= SHORTEST && length <= LONGEST;
+    const unit = even ? length : 1;
+    this.v1 = v1 / unit;
+    this.v2 = v2 / (unit * unit);
+    this.v3 = v3 / (unit * unit * unit);
+    this.evenEnd = even ? to - start : -1;
+    this.curvedEnd = even ? -1 : Math.min(to - start, length) * SLIVER;
+    if (!even || !(from > start)) return;
+    // Counted from where its use begins, an even segment has no time before it to be asked about.
+    const u = from - start;
+    const slope = this.v1 + (2 * this.v2 + 3 * this.v3 * u) * u;
+    this.v0 = this.v0 + (this.v1 + (this.v2 + this.v3 * u) * u) * u;
+    this.v1 = slope;
+    this.v2 = this.v2 + 3 * this.v3 * u;
+    this.origin = from;
+    this.low = 0;
+    this.evenEnd = to - from;
   }
-  const p = left.out.span / length;
-  const q = right.in.span / length;
-  const y1 = p * length * left.out.slope;
-  const y2 = rise - q * length * right.in.slope;
-  row[at + VALUE_1] = 3 * y1;
-  row[at + VALUE_2] = 3 * (y2 - 2 * y1);
-  row[at + VALUE_3] = rise + 3 * (y1 - y2);
-  if (Math.abs(p - 1 / 3) <= THIRDS && Math.abs(q - 1 / 3) <= THIRDS) return;
-  const t1 = 3 * p;
-  const t2 = 3 * (1 - q - 2 * p);
-  const t3 = 3 * (p + q) - 2;
-  row[at + TIME_1] = t1;
-  row[at + TIME_2] = t2;
-  row[at + TIME_3] = t3;
-  row[at + EVEN] = 0;
 }
 
-/** Parameter of a prepared segment at time `t` (s). */
-export function segmentParameter(row: Float64Array, at: number, t: number): number {
-  const x = (t - row[at + ORIGIN]) * row[at + RATE];
-  if (row[at + EVEN] === 1) return x;
-  return solveTime(row[at + TIME_3], row[at + TIME_2], row[at + TIME_1], x, x);
-}
-
-/** Value of a prepared segment at parameter `s`, summed so that its products need not wait for each other. */
-export function segmentValue(row: Float64Array, at: number, s: number): number {
-  return row[at + VALUE_0] + row[at + VALUE_1] * s + s * s * (row[at + VALUE_2] + row[at + VALUE_3] * s);
+/** The share of a segment's length, as its handles count it, that has gone by at time `t` (s): from 0 to 1. */
+export function cutParameter(segment: Segment, t: number): number {
+  const x = (t - segment.origin) * segment.rate * (1 / PARTS);
+  return solveTime(segment.t3 / PARTS, segment.t2 / PARTS, segment.t1 / PARTS, x, x);
 }
 
 /**
@@ -129,26 +158,23 @@ export function endSlope(
  * At a vertical tangent, where the derivatives are infinite, they are those a ten-thousandth of the
  * parameter further in: large and finite.
  */
-export function segmentJet(
-  row: Float64Array,
-  at: number,
+export function writeSegmentJet(
+  segment: Segment,
   s: number,
   out: { [index: number]: number },
   to: number,
 ): void {
-  out[to] = segmentValue(row, at, s);
-  const rate = row[at + RATE];
-  const v1 = row[at + VALUE_1];
-  const v2 = row[at + VALUE_2];
-  const v3 = row[at + VALUE_3];
-  if (row[at + EVEN] === 1) {
-    out[to + 1] = ((3 * v3 * s + 2 * v2) * s + v1) * rate;
-    out[to + 2] = (6 * v3 * s + 2 * v2) * rate * rate;
+  const { v0, v1, v2, v3 } = segment;
+  out[to] = v0 + v1 * s + s * s * (v2 + v3 * s);
+  if (segment.curvedEnd < 0) {
+    out[to + 1] = (3 * v3 * s + 2 * v2) * s + v1;
+    out[to + 2] = 6 * v3 * s + 2 * v2;
     return;
   }
-  const t1 = row[at + TIME_1];
-  const t2 = row[at + TIME_2];
-  const t3 = row[at + TIME_3];
+  const t1 = segment.t1 / PARTS;
+  const t2 = segment.t2 / PARTS;
+  const t3 = segment.t3 / PARTS;
+  const rate = segment.rate / PARTS;
   let u = s;
   let dx = (3 * t3 * u + 2 * t2) * u + t1;
   if (dx < STALLED) {

@@ -1,5 +1,5 @@
 import type { Key } from '../curves/curve.js';
-import { prepareSegment, STRIDE, segmentParameter, segmentValue } from '../curves/segment.js';
+import { cutParameter, Segment } from '../curves/segment.js';
 
 /** A segment cut in two: its ends with new inner handles, and the key between. */
 export interface Split {
@@ -15,13 +15,13 @@ export interface Split {
 export function splitSegment(left: Key, right: Key, time: number): Split {
   const length = right.time - left.time;
   const kind = left.next ?? 'curve';
-  const row = new Float64Array(STRIDE);
-  prepareSegment(row, 0, left, right, left.time, length, 0, 0);
-  const s = segmentParameter(row, 0, time);
-  const value = segmentValue(row, 0, s);
-  const flat = { span: 0, slope: 0 };
-  if (kind !== 'curve') return { left, middle: { time, value, in: flat, out: flat, next: kind }, right };
   const end = right.arrives ?? right.value;
+  const s = cutParameter(new Segment(left, right, { start: left.time, length }), time);
+  const flat = { span: 0, slope: 0 };
+  if (kind !== 'curve') {
+    const value = kind === 'line' ? left.value + s * (end - left.value) : left.value;
+    return { left, middle: { time, value, in: flat, out: flat, next: kind }, right };
+  }
   const times = splitCubic(left.time, left.time + left.out.span, right.time - right.in.span, right.time, s);
   const values = splitCubic(
     left.value,
@@ -30,6 +30,7 @@ export function splitSegment(left: Key, right: Key, time: number): Split {
     end,
     s,
   );
+  const value = values.middle;
   const before = time - times.before;
   const after = times.after - time;
   return {
@@ -45,15 +46,16 @@ export function splitSegment(left: Key, right: Key, time: number): Split {
   };
 }
 
-/** The inner control points next to the cut of a cubic at parameter `s`. */
+/** The point at parameter `s` of a cubic and the inner control points on either side of it. */
 function splitCubic(
   a: number,
   b: number,
   c: number,
   d: number,
   s: number,
-): { before: number; after: number } {
+): { before: number; middle: number; after: number } {
   const mix = (x: number, y: number): number => x + s * (y - x);
   const [ab, bc, cd] = [mix(a, b), mix(b, c), mix(c, d)];
-  return { before: mix(ab, bc), after: mix(bc, cd) };
+  const [before, after] = [mix(ab, bc), mix(bc, cd)];
+  return { before, middle: mix(before, after), after };
 }

@@ -2,7 +2,7 @@ import { errorOf, requireNumber } from '../../internal/check.js';
 import { requireCurve } from '../check-curve.js';
 import type { Curve, Key } from '../curve.js';
 import { controlsOf, type Piece, piecesOf } from '../pieces.js';
-import { prepareSegment, STRIDE, segmentParameter } from '../segment.js';
+import { cutParameter, Segment } from '../segment.js';
 
 const between = (a: number, b: number, s: number): number => a + (b - a) * s;
 
@@ -36,9 +36,7 @@ function cut(piece: Piece, t: number): { left: Key; middle: Key; right: Key } {
     const flat = { span: Math.min(t - piece.start, piece.start + length - t) / 3, slope };
     return { left, right, middle: { time: t, value, in: flat, out: flat, next: left.next } };
   }
-  const row = new Float64Array(STRIDE);
-  prepareSegment(row, 0, left, right, piece.start, length, lift, 0);
-  const s = segmentParameter(row, 0, t);
+  const s = cutParameter(new Segment(left, right, piece), t);
   const { time, value } = controlsOf(piece);
   const [t0, t1] = halves(time, s);
   const [v0, v1] = halves(value, s);

@@ -84,7 +84,7 @@ function tidy(frame: number): number {
  *
  * const flat = { frames: 4, slope: 0 };
  * const keys = [1, 13].map((frame) => ({ frame, value: frame - 1, in: flat, out: flat, next: 'curve' as const }));
- * console.log(rigValue({ keys, before: 'holds', after: 'holds' }, 7)); // → 6
+ * console.log(rigValue({ keys, before: 'holds', after: 'holds' }, 7).toFixed(3)); // → 6.000
  * ```
  */
 export function rigValue(curve: RigCurve, frame: number): number {
