@@ -11,7 +11,7 @@ import { cubicBezier as popmotionBezier } from 'popmotion';
 import { type Curve, createSampler, type Key } from '../src/curves/index.js';
 import { solveTime } from '../src/curves/solve-time.js';
 import { gltfInterpolant } from './gltf-interpolant.js';
-import { askInTurn, bench, createRng } from './harness.js';
+import { askInTurn, bench, createRng, playInto } from './harness.js';
 
 const COUNT = 1024;
 const rng = createRng(4);
@@ -206,7 +206,7 @@ const spline = new Spline(
 );
 const thirds = createSampler(trackOf(() => 1 / 3));
 const free = createSampler(trackOf((i) => 0.2 + 0.02 * ((i * 7) % 19)));
-const out = new Float64Array(1);
+const one = new Float64Array(1);
 
 /** The largest distance from the exact Hermite curve; the free curve and the spline are other curves. */
 function hermiteError(value: (t: number) => number): number {
@@ -225,75 +225,68 @@ function hermiteError(value: (t: number) => number): number {
   return most;
 }
 
+function sampled(t: number): number {
+  thirds.sample(t, one);
+  return one[0];
+}
+
+const SAMPLE = 'player.sample(t, out, i)';
 const players = [
   {
     name: 'underfoot, third-length spans',
-    hermite: true,
-    value: (t: number) => {
-      thirds.sample(t, out);
-      return out[0];
-    },
+    player: thirds,
+    statement: SAMPLE,
+    maxError: hermiteError(sampled),
   },
+  { name: 'underfoot, free spans', player: free, statement: SAMPLE },
   {
-    name: 'underfoot, free spans',
-    hermite: false,
-    value: (t: number) => {
-      free.sample(t, out);
-      return out[0];
-    },
+    name: 'three, glTF cubic, 32 bits as loaded',
+    player: three,
+    statement: 'out[i] = player.evaluate(t)[0]',
+    maxError: hermiteError((t) => three.evaluate(t)[0]),
   },
-  { name: 'three, glTF cubic', hermite: true, value: (t: number) => three.evaluate(t)[0] },
-  { name: 'cubic-spline', hermite: false, value: (t: number) => spline.at(t) },
+  { name: 'cubic-spline', player: spline, statement: 'out[i] = player.at(t)' },
 ];
 const playedTimes = Float64Array.from({ length: COUNT }, (_, i) => (i * 31.99) / COUNT);
 const randomTimes = Float64Array.from({ length: COUNT }, () => 31.99 * rng());
+const played = new Float64Array(COUNT);
+const whole = ({ player }: (typeof players)[number]): boolean => player === thirds || player === free;
 for (const [task, times] of [
-  ['track of 33 keys, in order', playedTimes],
-  ['track of 33 keys, at random', randomTimes],
+  ['in order', playedTimes],
+  ['at random', randomTimes],
 ] as const) {
   bench(
-    task,
-    players.map(({ name, hermite, value }) => ({
-      name,
-      keys: KEYS,
-      maxError: hermite ? hermiteError(value) : undefined,
-      run: askInTurn(value, times),
-    })),
+    `track of 33 keys, 1024 frames ${task} (time per 1024)`,
+    players.flatMap((row) => {
+      const { name, player, statement, maxError } = row;
+      const single = {
+        name: `${name}${whole(row) ? ', sample' : ''}`,
+        keys: KEYS,
+        maxError,
+        run: playInto(statement, player, times, played),
+      };
+      if (!whole(row)) return [single];
+      const sampler = player as typeof free;
+      const many = () => {
+        sampler.sampleMany(times, played);
+        return played[7];
+      };
+      return [single, { name: `${name}, sampleMany`, keys: KEYS, maxError, run: many }];
+    }),
   );
 }
 
-const playedOut = new Float64Array(COUNT);
-bench('track of 33 keys, 1024 frames in order in one call (time per 1024)', [
-  {
-    name: 'underfoot, third-length spans',
-    run: () => {
-      thirds.sampleMany(playedTimes, playedOut);
-      return playedOut[7];
-    },
-  },
-  {
-    name: 'underfoot, free spans',
-    run: () => {
-      free.sampleMany(playedTimes, playedOut);
-      return playedOut[7];
-    },
-  },
-  {
-    name: 'three, glTF cubic, in a loop',
-    run: () => {
-      for (let i = 0; i < COUNT; i++) playedOut[i] = three.evaluate(playedTimes[i])[0];
-      return playedOut[7];
-    },
-  },
-]);
-
-/** Heap in bytes after a million calls less that before; a number on the heap per call would be 12 MB or more. */
-function allocated(sampler: typeof free): number {
+/** Heap in bytes after a million calls less that before. */
+function allocated(ask: (t: number) => void): number {
   const before = process.memoryUsage().heapUsed;
-  for (let i = 0; i < 1e6; i++) sampler.sample(playedTimes[i & (COUNT - 1)], out);
+  for (let i = 0; i < 1e6; i++) ask(playedTimes[i & (COUNT - 1)]);
   return process.memoryUsage().heapUsed - before;
 }
-for (let warm = 0; warm < 3; warm++) for (const sampler of [free, thirds]) allocated(sampler);
-console.log(
-  `\nheap after 10⁶ evaluations: ${allocated(free)} bytes with free spans, ${allocated(thirds)} with thirds`,
-);
+const asked = {
+  'free spans': (t: number) => free.sample(t, one),
+  thirds: (t: number) => thirds.sample(t, one),
+  nothing: () => {},
+};
+for (let warm = 0; warm < 3; warm++) for (const ask of Object.values(asked)) allocated(ask);
+console.log('\nheap after 10⁶ evaluations; the last row is what measuring takes');
+for (const [name, ask] of Object.entries(asked)) console.log(`  ${name}: ${allocated(ask)} bytes`);

@@ -3,15 +3,15 @@ import { GLTFLoader } from 'three/examples/jsm/loaders/GLTFLoader.js';
 /** What plays a track. */
 export type Interpolant = { evaluate(t: number): ArrayLike<number>; constructor: unknown };
 type InterpolantClass = new (
-  times: number[],
-  values: number[],
+  times: Float32Array,
+  values: Float32Array,
   size: number,
   result: Float64Array,
 ) => Interpolant;
 
 /**
  * A track of one number with a key a second, played by the class that three's glTF loader plays cubic
- * splines with, taken from a file it has loaded.
+ * splines with, taken from a file it has loaded, and from arrays of the kind the loader gives it.
  */
 export async function gltfInterpolant(
   values: readonly number[],
@@ -56,7 +56,7 @@ export async function gltfInterpolant(
     createInterpolant(result: Float64Array): Interpolant;
   };
   const made = track.createInterpolant(new Float64Array(3));
-  const layout = values.flatMap((value, i) => [slopes[i], value, slopes[i]]);
-  const times = values.map((_, i) => i);
+  const layout = Float32Array.from(values.flatMap((value, i) => [slopes[i], value, slopes[i]]));
+  const times = Float32Array.from(values, (_, i) => i);
   return new (made.constructor as InterpolantClass)(times, layout, 1, new Float64Array(1));
 }

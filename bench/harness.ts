@@ -62,19 +62,36 @@ const collected: Measured[] = [];
 type Run = (index: number) => number;
 type Loop = (run: Run, calls: number, from: number) => number;
 
+let made = 0;
+
 /**
- * A loop of a peer's own. One loop for all would see every peer's function at its one call, and no engine puts
- * what differs from call to call into a loop: the call would be measured, and not what it does.
+ * A function of a peer's own. One function for all would see every peer's at its one call, and no engine puts what
+ * differs from call to call into a loop: the call would be measured, and not what it does. Engines remember a text
+ * they have compiled, with what it saw, so each text has a number of its own.
  */
+function makeOwn(names: readonly string[], body: string): unknown {
+  return new Function(...names, `/* ${made++} */ ${body.replace('{', `{ /* ${made} */`)}`);
+}
+
 function makeLoop(): Loop {
-  const body = 'let sum = 0; for (let i = 0; i < calls; i++) sum += run(from + i); return sum;';
-  return new Function('run', 'calls', 'from', body) as Loop;
+  const body = 'let sum = 0; for (let i = 0; i < calls; i++) { sum += run(from + i); } return sum;';
+  return makeOwn(['run', 'calls', 'from'], body) as Loop;
 }
 
 /** A `run` of its own that asks `value` for one input after the other; their number is a power of two. */
 export function askInTurn(value: (x: number) => number, inputs: ArrayLike<number>): Run {
-  const body = 'const mask = inputs.length - 1; return (i) => value(inputs[i & mask]);';
-  return new Function('value', 'inputs', body)(value, inputs) as Run;
+  const body = 'const mask = inputs.length - 1; return (i) => { return value(inputs[i & mask]); };';
+  return (makeOwn(['value', 'inputs'], body) as (...given: unknown[]) => Run)(value, inputs);
+}
+
+/**
+ * A `run` of its own that plays all `times` into `out`: `statement` says how `player` writes the value at `t` into
+ * `out[i]`. What is written need not wait for what was written before, as numbers that are summed would.
+ */
+export function playInto(statement: string, player: unknown, times: Float64Array, out: Float64Array): Run {
+  const loop = `for (let i = 0; i < times.length; i++) { const t = times[i]; ${statement}; }`;
+  const body = `return () => { ${loop} return out[7]; };`;
+  return (makeOwn(['player', 'times', 'out'], body) as (...given: unknown[]) => Run)(player, times, out);
 }
 
 function timeBatch(run: Run, loop: Loop, calls: number, from: number): number {
