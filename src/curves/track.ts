@@ -62,12 +62,14 @@ export class Track {
     const { keys, start, period, gain = 0 } = curve;
     const count = keys.length;
     const { segments } = this;
+    const bounds: number[] = [];
     let curved = 0;
     const add = (left: number, right: number, place: SegmentPlace) => {
       const segment = new Segment(keys[left], keys[right], place, curved * TABLE);
       if (segment.curvedEnd >= 0) curved++;
       if (segments.length > 0) segments[segments.length - 1].next = segment;
       segments.push(segment);
+      bounds.push(place.from ?? place.start);
     };
     const addInner = () => {
       for (let i = 0; i + 1 < count; i++) {
@@ -75,7 +77,6 @@ export class Track {
         add(i, i + 1, { start: from, length: to - from, to });
       }
     };
-    const leadIn = period !== undefined && keys[0].time > start;
     if (period === undefined) {
       addInner();
       this.first = keys[0].time;
@@ -84,7 +85,7 @@ export class Track {
       const lastKey = keys[count - 1].time;
       const length = keys[0].time + period - lastKey;
       const to = keys[0].time;
-      if (leadIn) {
+      if (to > start) {
         add(count - 1, 0, { start: lastKey - period, length, from: start, to, lift: gain, drop: -gain });
       }
       addInner();
@@ -96,11 +97,7 @@ export class Track {
     this.gain = period === undefined ? 0 : gain;
     this.before = CODES[curve.before];
     this.after = CODES[curve.after];
-    const lead = leadIn ? 1 : 0;
-    this.bounds = Float64Array.from({ length: segments.length + 1 }, (_, i) => {
-      if (i === segments.length) return this.last;
-      return i === 0 && leadIn ? start : keys[i - lead].time;
-    });
+    this.bounds = Float64Array.from([...bounds, this.last]);
     this.buckets = makeBuckets(this.bounds);
     this.bucketRate = bucketRate(this.bounds);
     this.table = new Float64Array(curved * TABLE);
