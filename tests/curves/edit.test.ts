@@ -365,4 +365,37 @@ describe('arcSpacing', () => {
     const reference = new Bezier(1, 0, 1, k, k, 1, 0, 1).length();
     assertClose(lengths[0], reference, { rel: 1e-9 });
   });
+
+  it('measures the way there and back, and beside vertical tangents', () => {
+    const arc = (out: number, into: number, slopes: readonly number[], end: number): number => {
+      const keys = [
+        { time: 0, value: 0, in: { span: 0, slope: 0 }, out: { span: out, slope: slopes[0] } },
+        { time: 1, value: end, in: { span: into, slope: slopes[1] }, out: { span: 0, slope: 0 } },
+      ];
+      return arcSpacing([{ keys, start: 0, before: 'holds', after: 'holds' }], [0, 1])[0];
+    };
+    const third = 1 / 3;
+    assertClose(arc(0.3, 0.3, [0, 0], 1), 1, { rel: 1e-9 });
+    assertClose(arc(third, third, [3, -3], 0), 1.5, { rel: 1e-9 });
+    // 3 s − 2.1 s² − 0.6 s³: up to its turning point at s = (−4.2 + √(4.2² + 4 · 1.8 · 3)) / 3.6, then down to 0.3.
+    const s = (-4.2 + Math.sqrt(4.2 ** 2 + 4 * 1.8 * 3)) / 3.6;
+    const top = 3 * s - 2.1 * s * s - 0.6 * s ** 3;
+    assertClose(arc(third, third, [3, -3], 0.3), 2 * top - 0.3, { rel: 1e-9 });
+    for (const [out, into] of [
+      [0, 1],
+      [1, 0],
+      [1, 1],
+      [0, 0],
+    ]) {
+      assertClose(arc(out, into, [0, 0], 1), 1, { rel: 2e-4 });
+    }
+  });
+
+  it('refuses to count the keys of too many cycles', () => {
+    const flat = { span: 0, slope: 0 };
+    const keys = [{ time: 0, value: 0, in: flat, out: flat }];
+    const fast: Curve = { keys, start: 0, period: 1e-9, before: 'loops', after: 'loops' };
+    expect(() => arcSpacing([fast], [0, 1])).toThrow('arcSpacing: times must pass at most 1000000 keys');
+    expect(arcSpacing([fast], [1e7, 1e7 + 1e-6])).toEqual([0]);
+  });
 });

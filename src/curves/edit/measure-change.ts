@@ -19,8 +19,8 @@ function cutsOf(tracks: readonly Track[], from: number, to: number): number[] {
     for (const bound of bounds) {
       const first = period > 0 ? Math.ceil((from - bound) / period) : 0;
       const last = period > 0 ? Math.floor((to - bound) / period) : 0;
-      for (let turn = first; turn <= last; turn++) {
-        const t = bound + turn * period;
+      for (let n = 0; n <= last - first; n++) {
+        const t = bound + (first + n) * period;
         if (t > from && t < to) cuts.add(t);
       }
     }

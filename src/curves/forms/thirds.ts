@@ -2,6 +2,7 @@ import { requireNumber, requireRecord } from '../../internal/check.js';
 import { requireCurve } from '../check-curve.js';
 import type { Curve, Key } from '../curve.js';
 import { boundsOf } from '../edit/features.js';
+import { wrapKeys } from '../edit/wrap-keys.js';
 import type { ErrorMeasure } from '../fit/measure.js';
 import { type Piece, piecesOf } from '../pieces.js';
 import { endSlope } from '../segment.js';
@@ -92,7 +93,7 @@ export function thirdsOf(where: string, curve: Curve, options: ThirdsOptions): T
   }
   if (period === undefined) made.push(lead);
   else made[0] = { ...made[0], in: lead.in };
-  const keys = period === undefined ? made : wrap(made, curve.start, period, curve.gain ?? 0);
+  const keys = period === undefined ? made : wrapKeys(made, curve.start, period, curve.gain ?? 0);
   const error = halving.error(curve.start);
   return { curve: { ...curve, keys }, error, met: error.max <= tolerance };
 }
@@ -172,12 +173,4 @@ class Halving {
     this.count += misses.length;
     nodes.push(b);
   }
-}
-
-/** Keys that were added beyond the end of the cycle belong to its beginning. */
-function wrap(keys: Key[], start: number, period: number, gain: number): Key[] {
-  const end = start + period;
-  const over = keys.filter((key) => key.time >= end);
-  const moved = over.map((key) => ({ ...key, time: key.time - period, value: key.value - gain }));
-  return [...moved, ...keys.filter((key) => key.time < end)];
 }
