@@ -1,8 +1,8 @@
 /** One fit at a given number of keys: places by search, then every unknown polished. */
 import type { Grid } from './grid.js';
-import { type Layout, makeLayout, segmentLength } from './layout.js';
+import { holdLockedSpans, type Layout, makeLayout } from './layout.js';
 import type { FitPlan } from './options.js';
-import { expectedWorst, type Placement } from './placement.js';
+import { expectedWorst, type Placement, type PlacementSearch } from './placement.js';
 import type { Places } from './places.js';
 import { Polisher } from './polish.js';
 import type { SegmentCosts } from './segment-costs.js';
@@ -13,6 +13,7 @@ export interface Bench {
   readonly places: Places;
   readonly grid: Grid;
   readonly costs: SegmentCosts;
+  readonly search: PlacementSearch;
   /** Whether single samples stand out, so that places were added beside them. */
   readonly detailed: boolean;
 }
@@ -52,13 +53,7 @@ export function layoutAt(bench: Bench, chosen: readonly number[]): Layout {
     layout.out[k] = costs.out[at];
     layout.in[k] = costs.in[at];
   }
-  for (let k = 0; k < layout.segments; k++) {
-    const h = segmentLength(layout, k);
-    const left = locked[k];
-    const right = locked[(k + 1) % chosen.length];
-    if (left) layout.out[k] = Math.min(1, left.out.span / h);
-    if (right) layout.in[k] = Math.min(1, right.in.span / h);
-  }
+  holdLockedSpans(layout);
   return layout;
 }
 
@@ -84,6 +79,15 @@ function tryPlacement(bench: Bench, polisher: PolisherFor, chosen: readonly numb
   return { layout, chosen, cost: polisher(layout).polish(layout, FIRST_STEPS, 1e-4) };
 }
 
+/** Whether every segment is long enough for the handles of locked keys at its ends. */
+function hasRoom({ plan, places, costs }: Bench, chosen: readonly number[]): boolean {
+  if (plan.locked.length === 0) return true;
+  return chosen.every((p, k) => {
+    const next = chosen[k + 1] ?? (plan.cyclic ? chosen[0] + places.count : undefined);
+    return next === undefined || costs.cost(p, next - p) < Number.POSITIVE_INFINITY;
+  });
+}
+
 /** Moves single keys to a neighbouring place for as long as that lowers the cost; returns all it tried. */
 function improvePlaces(bench: Bench, polisher: PolisherFor, from: Tried): Tried[] {
   const { places, plan } = bench;
@@ -104,6 +108,7 @@ function improvePlaces(bench: Bench, polisher: PolisherFor, from: Tried): Tried[
         const name = chosen.join();
         if (seen.has(name)) continue;
         seen.add(name);
+        if (!hasRoom(bench, chosen)) continue;
         const tried = tryPlacement(bench, polisher, chosen);
         all.push(tried);
         if (tried.cost < best.cost) best = tried;
@@ -180,6 +185,8 @@ export interface Request {
   readonly tolerance: number;
   /** Whether levelling is left out where it cannot bring the errors within what is asked. */
   readonly brief: boolean;
+  /** Whether a layout, measured as the result will be, keeps every tolerance. */
+  readonly accepts: (layout: Layout) => boolean;
 }
 
 /**
@@ -202,12 +209,14 @@ export function fitPlacements(bench: Bench, request: Request): Layout {
   const work = polisher(layout);
   work.polish(layout, LAST_STEPS, 1e-3);
   if (tolerance === Number.POSITIVE_INFINITY) return layout;
-  const { worst } = work;
-  if (worst > LEVELLED * tolerance && worst <= WITHIN_REACH * tolerance) {
-    work.level(layout, LEVELLED * tolerance, tolerance);
+  if (work.worst <= WITHIN_REACH * tolerance) {
+    work.level(layout, LEVELLED * tolerance, tolerance, request.accepts);
   }
   return layout;
 }
 
-/** Share of the tolerance at which levelling stops: the error between the grid's points is a little larger. */
+/**
+ * Share of the tolerance from which on levelled layouts are measured: the error between the grid's points is a
+ * little larger.
+ */
 const LEVELLED = 0.85;

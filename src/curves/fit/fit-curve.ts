@@ -8,9 +8,11 @@ import { followSamples } from './follow-samples.js';
 import { lowerBound, makeGrid, upperBound } from './grid.js';
 import { curveOf, type Layout } from './layout.js';
 import { type FitError, measureFit } from './measure.js';
+import { fewestKeys, unavoidableError } from './needed.js';
 import { type FitOptions, type FitPlan, readPlan } from './options.js';
-import { bestPlacements } from './placement.js';
+import { PlacementSearch } from './placement.js';
 import { makePlaces } from './places.js';
+import { closeCycle, joined } from './samples.js';
 import { SegmentCosts } from './segment-costs.js';
 import { type FitSource, readSource, type Source } from './source.js';
 
@@ -97,7 +99,8 @@ function setUp(plan: FitPlan, source: FitSource, division: number): Bench {
     everyPoint: detail.length > 0,
     mirrored: source.mirrored && plan.period === source.period && plan.locked.length === 0,
   });
-  return { plan, places, grid, costs, detailed: detail.length > 0 };
+  const search = new PlacementSearch(costs, places, plan.cyclic);
+  return { plan, places, grid, costs, search, detailed: detail.length > 0 };
 }
 
 /** The tolerance where none is given: a share of the source's range, or its rounding where that is wider. */
@@ -222,25 +225,35 @@ function divisionFor(keys: number, plan: FitPlan): number {
 /** Numbers of keys tried after `keys`: one more each time, a tenth more beyond twenty. */
 const nextCount = (keys: number): number => keys + Math.max(1, Math.floor(keys / 20));
 
+/** Keys added for each locked one, and for the seam, where no number of keys meets the tolerance. */
+const KEYS_AROUND = 2;
+
+/** Keys that would do if the locked ones stood on the source, and a cycle of samples did not have to close. */
+function keysAround(plan: FitPlan, source: FitSource, tolerance: number): number {
+  const keysAt = [...plan.keysAt, ...plan.locked.map((key) => key.time)];
+  const open = source.samples ? { cyclic: false, period: 0, gain: 0 } : {};
+  return fewest({ ...plan, ...open, tolerance, keysAt, locked: [] }, source).curve.keys.length;
+}
+
+/** The search gives up where, beyond a few keys, so many times as many have not gained this factor. */
+const STALLED = 4;
+const GAIN = 0.98;
+
 /** A fit from sample to sample, where single ones stand out: it bounds the keys that are tried. */
 function alongSamples(bench: Bench, source: FitSource, tolerance: number): Attempt | undefined {
   const { plan } = bench;
   const told = plan.frames || plan.locked.length > 0 || plan.keysAt.length > 0 || plan.extremes || plan.load;
-  if (!bench.detailed || !source.samples || plan.cyclic || told) return undefined;
+  if (!bench.detailed || !source.samples || told) return undefined;
   const inside = source.samples.filter((t) => t > plan.start && t < plan.end);
-  const layout = followSamples(
-    source,
-    Float64Array.of(plan.start, ...inside, plan.end),
-    tolerance,
-    plan.maxKeys,
-  );
+  const layout = followSamples(source, joined([plan.start], inside, [plan.end]), plan, tolerance);
   const attempt = layout && measured(bench, source, layout, tolerance);
   return attempt && attempt.excess <= 1 ? attempt : undefined;
 }
 
 /**
- * Tries rising numbers of keys. What is found with a given number does not depend on the tolerance, but for
- * steps left out where it is out of reach: so a wider tolerance never needs more keys.
+ * Tries rising numbers of keys. The layouts that a number of keys comes to do not depend on the tolerance in value, which
+ * only says which of them is near enough, and leaves out what is out of reach: so a wider tolerance never needs more
+ * keys. Only steps and spikes followed from sample to sample, and a load, are outside this argument.
  */
 function fewest(plan: FitPlan, source: FitSource): Attempt {
   let division = plan.frames ? PER_FRAME : DIVISION;
@@ -257,22 +270,41 @@ function fewest(plan: FitPlan, source: FitSource): Attempt {
       division = divisionFor(keys, plan);
       bench = setUp(plan, source, division);
     }
-    const placements = bestPlacements(bench.costs, bench.places, plan.cyclic, keys, finalists);
-    const byValue = brief && !plan.load && keys < most;
+    const placements = bench.search.best(keys, finalists);
+    const byValue = brief && !plan.load && keys < most && !fights;
     if (placements.length === 0 || (byValue && hopeless(bench, placements, tolerance))) return undefined;
-    return measured(bench, source, fitPlacements(bench, { placements, tolerance, brief }), tolerance);
+    let last: { layout: Layout; attempt: Attempt } | undefined;
+    const judge = (layout: Layout): Attempt => measured(bench, source, layout, tolerance);
+    const accepts = (layout: Layout): boolean => {
+      const found = judge(layout);
+      last = found.excess <= 1 ? { layout, attempt: found } : undefined;
+      return found.excess <= 1;
+    };
+    const layout = fitPlacements(bench, { placements, tolerance, brief, accepts });
+    return last?.layout === layout ? last.attempt : judge(layout);
   };
   const along = searching ? alongSamples(bench, source, tolerance) : undefined;
   const fewer = along ? along.curve.keys.length - 1 : most;
+  const fights = searching && unavoidableError(plan, source) > tolerance;
+  const from = fights ? keysAround(plan, source, tolerance) : fewestKeys(plan, source, tolerance);
+  const to = fights ? from + KEYS_AROUND * (plan.locked.length + 1) : fewer;
   let best: Attempt | undefined;
   let bestKeys = 0;
-  for (
-    let keys = least;
-    keys <= fewer;
-    keys = keys === fewer ? fewer + 1 : Math.min(fewer, nextCount(keys))
-  ) {
+  let mark = Number.POSITIVE_INFINITY;
+  let marked = least;
+  const beaten = ({ excess, error }: Attempt): boolean =>
+    best !== undefined && (fights ? error.value.rms >= best.error.value.rms : excess >= best.excess);
+  // The numbers tried are the same whatever the tolerance, and the last one is always the most there may be.
+  for (let keys = least; keys <= fewer; keys = keys < most ? Math.min(most, nextCount(keys)) : most + 1) {
+    if (keys < Math.min(from, most)) continue;
+    if (keys > to && best) break;
     const found = attempt(keys, searching);
-    if (!found || (best && found.excess >= best.excess)) continue;
+    if (!found) continue;
+    if (found.excess < GAIN * mark) {
+      mark = found.excess;
+      marked = keys;
+    } else if (keys > STALLED * marked + DIVISION) break;
+    if (beaten(found)) continue;
     best = found;
     bestKeys = keys;
     if (best.excess <= 1) return best;
@@ -303,7 +335,7 @@ function quick(plan: FitPlan, source: FitSource): Attempt | undefined {
     attempt = measured(bench, source, followLongest(source, plan, bench.places, bench.grid, aim), tolerance);
     aim *= STRICTER;
   } while (attempt.excess > 1 && ++round < 4);
-  return attempt.excess <= 1 ? attempt : undefined;
+  return attempt.excess <= 1 && attempt.curve.keys.length <= plan.maxKeys ? attempt : undefined;
 }
 
 function singleKey(plan: FitPlan, source: FitSource): FitResult {
@@ -338,8 +370,9 @@ function singleKey(plan: FitPlan, source: FitSource): FitResult {
  * console.log(curve.keys.length, error.value.max < 0.0005); // → 4 true
  */
 export function fitCurve(source: Source, options: FitOptions = {}): FitResult {
-  const read = readSource(source, 'fitCurve');
-  const plan = readPlan(options, read, 'fitCurve');
+  const given = readSource(source, 'fitCurve');
+  const plan = readPlan(options, given, 'fitCurve');
+  const read = plan.cyclic ? closeCycle(given, plan.start, plan.period, plan.gain) : given;
   if (plan.end === plan.start) return singleKey(plan, read);
   const parts = partsOf(plan, read);
   const part = anchorPlan(partPlan(plan, parts), read);

@@ -1,6 +1,7 @@
 /** The longest segments from sample to sample, for sources in which single samples stand out: steps, spikes, corners. */
 import { makeGrid } from './grid.js';
 import { type Layout, makeLayout } from './layout.js';
+import type { FitPlan } from './options.js';
 import { SegmentSolver } from './segment-solver.js';
 import type { FitSource } from './source.js';
 
@@ -15,14 +16,19 @@ const MARGIN = 0.9;
 export function followSamples(
   source: FitSource,
   times: Float64Array,
+  { cyclic, period, gain, maxKeys }: FitPlan,
   tolerance: number,
-  maxKeys: number,
 ): Layout | undefined {
   const last = times.length - 1;
   const between = new Float64Array(2 * last + 1);
   for (let i = 0; i <= last; i++) between[2 * i] = times[i];
   for (let i = 0; i < last; i++) between[2 * i + 1] = 0.5 * (times[i] + times[i + 1]);
   const grid = makeGrid(source, between);
+  if (cyclic) {
+    // The seam is one key.
+    grid.value[2 * last] = grid.value[0] + gain;
+    grid.slope[2 * last] = grid.slope[0];
+  }
   const solver = new SegmentSolver(grid, 0, 0, 0, grid.count);
   const keys = [0];
   const spans: [number, number][] = [];
@@ -55,12 +61,14 @@ export function followSamples(
       }
       next = grows ? Math.min(2 * low, high - 1) : (low + high) >> 1;
     }
-    if (!found || low === 0 || keys.length === maxKeys) return undefined;
+    if (!found || low === 0 || spans.length === maxKeys) return undefined;
     i += low;
     keys.push(i);
     spans.push(found);
   }
-  const layout = makeLayout(keys.length, false, 0, 0);
+  if (cyclic) keys.pop();
+  if (keys.length > maxKeys) return undefined;
+  const layout = makeLayout(keys.length, cyclic, period, gain);
   keys.forEach((at, k) => {
     layout.time[k] = times[at];
     layout.value[k] = grid.value[2 * at];

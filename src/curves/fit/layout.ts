@@ -86,6 +86,19 @@ export function segmentLength(layout: Layout, k: number): number {
   return k + 1 < count ? time[k + 1] - time[k] : time[0] + period - time[k];
 }
 
+/** Spans of locked keys as fractions of their segments, which change with the keys beside them. */
+export function holdLockedSpans(layout: Layout): void {
+  const { count, segments, locked } = layout;
+  for (let k = 0; k < segments; k++) {
+    const left = locked[k];
+    const right = locked[(k + 1) % count];
+    if (!left && !right) continue;
+    const h = segmentLength(layout, k);
+    if (left) layout.out[k] = Math.min(1, left.out.span / h);
+    if (right) layout.in[k] = Math.min(1, right.in.span / h);
+  }
+}
+
 /** What a locked key says about the segment after it, `curve` for every other. */
 export function kindAfter(layout: Layout, k: number): 'curve' | 'line' | 'hold' {
   return layout.locked[k]?.next ?? 'curve';

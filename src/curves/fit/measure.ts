@@ -1,6 +1,7 @@
 /** The error a curve really has, on a grid much finer than the one that fitted it. */
 import type { Curve } from '../curve.js';
 import { Track } from '../track.js';
+import { lowerBound } from './grid.js';
 import type { FitSource } from './source.js';
 
 /** Error over a range: largest size, where, and root mean square. */
@@ -26,8 +27,13 @@ export interface FitError {
 /** Relative distance from a key at which its two sides are looked at. */
 const BESIDE = 1e-7;
 
-/** The times to look at: an even grid inside each segment, its ends included. */
-function timesOf(track: Track, from: number, to: number, perSecond: number): Float64Array {
+/** The times to look at, an even grid inside each segment, its ends included; and the length that each stands for. */
+function timesOf(
+  track: Track,
+  from: number,
+  to: number,
+  perSecond: number,
+): { times: Float64Array; lengths: Float64Array } {
   const ends = [from];
   for (const t of track.bounds) if (t > from && t < to) ends.push(t);
   ends.push(to);
@@ -35,29 +41,37 @@ function timesOf(track: Track, from: number, to: number, perSecond: number): Flo
   let count = 0;
   for (let k = 0; k + 1 < ends.length; k++) count += steps(k) + 1;
   const times = new Float64Array(count);
+  const lengths = new Float64Array(count);
   let j = 0;
   for (let k = 0; k + 1 < ends.length; k++) {
     const length = ends[k + 1] - ends[k];
     const last = steps(k);
     for (let i = 0; i <= last; i++) {
+      lengths[j] = (i === 0 || i === last ? 0.5 : 1) * (length / last);
       times[j++] = ends[k] + Math.min(1 - BESIDE, Math.max(BESIDE, i / last)) * length;
     }
   }
-  return times;
+  return { times, lengths };
 }
 
 /** Largest size, where, and root mean square of what two lists differ by. */
 class Tally {
   max = 0;
-  sum = 0;
-  count = 0;
+  private sum = 0;
+  private length = 0;
 
   constructor(public at: number) {}
 
-  add(miss: number, t: number): void {
+  /** Takes in an error that stands for a length of time. */
+  add(miss: number, t: number, length: number): void {
+    this.sum += length * miss * miss;
+    this.length += length;
+    this.raise(miss, t);
+  }
+
+  /** Takes an error into the largest, not into the mean. */
+  raise(miss: number, t: number): void {
     const size = Math.abs(miss);
-    this.sum += miss * miss;
-    this.count++;
     if (size > this.max) {
       this.max = size;
       this.at = t;
@@ -65,7 +79,7 @@ class Tally {
   }
 
   get measure(): ErrorMeasure {
-    return { max: this.max, at: this.at, rms: Math.sqrt(this.sum / Math.max(1, this.count)) };
+    return { max: this.max, at: this.at, rms: Math.sqrt(this.sum / this.length) };
   }
 }
 
@@ -78,15 +92,21 @@ export function measureFit(
   perSecond: number,
 ): FitError {
   const track = new Track(curve);
-  const times = timesOf(track, from, to, perSecond);
+  const { times, lengths } = timesOf(track, from, to, perSecond);
   const theirs = new Float64Array(3);
   const value = new Tally(from);
+  const missAt = (t: number): number => {
+    const own = new Float64Array(1);
+    track.writeValue(t, own, 0);
+    source.jet(t, theirs);
+    return own[0] - theirs[0];
+  };
   if (!source.hasSecond) {
     const mine = new Float64Array(times.length);
     track.writeValues(times, mine, 0, 1);
     for (let i = 0; i < times.length; i++) {
       source.jet(times[i], theirs);
-      value.add(mine[i] - theirs[0], times[i]);
+      value.add(mine[i] - theirs[0], times[i], lengths[i]);
     }
     measureSamples(track, source, from, to, value);
     return { value: value.measure };
@@ -96,10 +116,31 @@ export function measureFit(
   for (let i = 0; i < times.length; i++) {
     track.writeJet(times[i], mine, 0);
     source.jet(times[i], theirs);
-    value.add(mine[0] - theirs[0], times[i]);
-    load.add(mine[2] - theirs[2], times[i]);
+    value.add(mine[0] - theirs[0], times[i], lengths[i]);
+    load.add(mine[2] - theirs[2], times[i], lengths[i]);
   }
+  climb(value, missAt, times);
   return { value: value.measure, load: load.measure, jump: jumpOf(curve, track) };
+}
+
+/** Steps with which the largest error is looked for between the points, each half as long as the last. */
+const CLIMBS = 6;
+
+/**
+ * Moves a tally's largest error from its point of the grid to where it really stands, nearer than the next points. Not
+ * for samples: they were all looked at, and what lies between them is our own path.
+ */
+function climb(tally: Tally, missAt: (t: number) => number, times: Float64Array): void {
+  const i = lowerBound(times, tally.at);
+  const low = times[Math.max(0, i - 1)];
+  const high = times[Math.min(times.length - 1, i + 1)];
+  let step = Math.max(high - tally.at, tally.at - low) / 2;
+  for (let round = 0; round < CLIMBS; round++, step /= 2) {
+    const middle = tally.at;
+    for (const t of [middle - step, middle + step]) {
+      if (t > low && t < high) tally.raise(missAt(t), t);
+    }
+  }
 }
 
 function measureSamples(
@@ -113,7 +154,7 @@ function measureSamples(
   const mine = new Float64Array(samples.length);
   track.writeValues(samples, mine, 0, 1);
   for (let i = 0; i < samples.length; i++) {
-    if (samples[i] >= from && samples[i] <= to) tally.add(mine[i] - sampled[i], samples[i]);
+    if (samples[i] >= from && samples[i] <= to) tally.raise(mine[i] - sampled[i], samples[i]);
   }
 }
 

@@ -22,7 +22,10 @@ function reachOf(places: Places, cyclic: boolean): Int32Array {
   return reach;
 }
 
-/** What even spacing costs: an upper bound on the best, used to leave hopeless segments out. */
+/** Most starting places tried on a cycle. */
+const MOST_STARTS = 48;
+
+/** What even spacing, cut short at forced places, costs: an upper bound on the best, used to leave hopeless segments out. */
 function evenCost(
   costs: SegmentCosts,
   from: number,
@@ -33,62 +36,148 @@ function evenCost(
 ): number {
   let total = 0;
   let i = 0;
-  for (let k = 0; k < edges; k++) {
-    const to = Math.round((span * (k + 1)) / edges);
-    if (to - i > reach[(from + i) % n]) return Number.POSITIVE_INFINITY;
-    total += costs.cost((from + i) % n, to - i);
-    i = to;
+  for (let left = edges; left > 0; left--) {
+    const place = (from + i) % n;
+    const length = Math.min(reach[place], Math.round((span - i) / left));
+    total += costs.cost(place, length);
+    i += length;
   }
-  return total;
+  return i === span ? total : Number.POSITIVE_INFINITY;
 }
 
-function bestPath(
-  costs: SegmentCosts,
-  places: Places,
-  reach: Int32Array,
-  from: number,
-  span: number,
-  edges: number,
-  enough: number,
-): Placement | undefined {
-  const n = places.count;
-  const bound = Math.min(enough, evenCost(costs, from, span, edges, reach, n)) * (1 + 1e-9);
-  let now = new Float64Array(span + 1).fill(Number.POSITIVE_INFINITY);
-  now[0] = 0;
-  const back = new Int16Array(edges * (span + 1));
-  for (let k = 0; k < edges; k++) {
+/** Cheapest chains from one place over more and more segments, kept for the next number of keys. */
+interface Chains {
+  /** Segments taken so far. */
+  edges: number;
+  /** Cost of the cheapest chain of so many segments to each place. */
+  now: Float64Array;
+  /** Length of the last segment of that chain, for each number of segments. */
+  readonly back: Int16Array[];
+  /** Chains that cost more were left out. */
+  bound: number;
+}
+
+/** Finds placements; what one number of keys needed serves the next. */
+export class PlacementSearch {
+  private readonly reach: Int32Array;
+  private readonly chains = new Map<number, Chains>();
+
+  constructor(
+    private readonly costs: SegmentCosts,
+    private readonly places: Places,
+    private readonly cyclic: boolean,
+  ) {
+    this.reach = reachOf(places, cyclic);
+  }
+
+  /**
+   * The best `wanted` placements of `keys` keys, best first: one on an open range, on a cycle the best through each
+   * starting place. Empty where the forced places do not fit into so few keys.
+   */
+  best(keys: number, wanted: number): Placement[] {
+    const { places, cyclic } = this;
+    const n = places.count;
+    if (keys > n || (!cyclic && keys < 2)) return [];
+    if (!cyclic) {
+      const path = this.path(0, n - 1, keys - 1, Number.POSITIVE_INFINITY);
+      return path ? [{ chosen: [...path.chosen, n - 1], cost: path.cost }] : [];
+    }
+    const first = places.forced.indexOf(1);
+    // Every placement has a key among any run of places as long as its longest segment: twice the even one is enough.
+    const window = Math.min(n, MOST_STARTS, 2 * Math.ceil(n / keys));
+    const starts = first >= 0 ? [first] : Array.from({ length: window }, (_, i) => i);
+    const found = new Map<string, Placement>();
+    let enough = Number.POSITIVE_INFINITY;
+    let best: Placement[] = [];
+    for (const from of starts) {
+      const path = this.path(from, n, keys, enough);
+      if (!path) continue;
+      found.set(path.chosen.join(), path);
+      best = [...found.values()].sort((a, b) => a.cost - b.cost);
+      if (best.length >= wanted) enough = best[wanted - 1].cost;
+    }
+    return best.slice(0, wanted);
+  }
+
+  private path(from: number, span: number, edges: number, enough: number): Placement | undefined {
+    const even = evenCost(this.costs, from, span, edges, this.reach, this.places.count);
+    const bound = Math.min(enough, even) * (1 + 1e-9);
+    let chains = this.chains.get(from);
+    if (chains && chains.edges < edges) {
+      const found = this.close(chains, from, span, edges, Math.min(bound, chains.bound));
+      if (found || bound <= chains.bound) return found;
+    }
+    const now = new Float64Array(span + 1).fill(Number.POSITIVE_INFINITY);
+    now[0] = 0;
+    chains = { edges: 0, now, back: [], bound };
+    this.chains.set(from, chains);
+    return this.close(chains, from, span, edges, bound);
+  }
+
+  /** Takes the chains as far as one segment before the end, and ends them. */
+  private close(
+    chains: Chains,
+    from: number,
+    span: number,
+    edges: number,
+    bound: number,
+  ): Placement | undefined {
+    const { costs, reach } = this;
+    const n = this.places.count;
+    chains.bound = bound;
+    while (chains.edges < edges - 1) this.extend(chains, from, span);
+    const { now } = chains;
+    let least = Number.POSITIVE_INFINITY;
+    let last = -1;
+    for (let i = edges - 1; i < span; i++) {
+      const place = (from + i) % n;
+      if (!(now[i] <= bound) || now[i] >= least || span - i > reach[place]) continue;
+      const total = now[i] + costs.cost(place, span - i);
+      if (total > bound || total >= least) continue;
+      least = total;
+      last = i;
+    }
+    if (last < 0) return undefined;
+    const chosen = [(from + last) % n];
+    let i = last;
+    for (let k = edges - 2; k >= 0; k--) {
+      i -= chains.back[k][i];
+      chosen.push((from + i) % n);
+    }
+    chosen.sort((a, b) => a - b);
+    return { chosen, cost: least };
+  }
+
+  private extend(chains: Chains, from: number, span: number): void {
+    const { costs, reach } = this;
+    const { now, bound, edges } = chains;
+    const n = this.places.count;
     const next = new Float64Array(span + 1).fill(Number.POSITIVE_INFINITY);
-    const left = edges - k - 1;
-    for (let i = k; i < span; i++) {
+    const back = new Int16Array(span + 1);
+    for (let i = edges; i < span; i++) {
       const base = now[i];
       if (!(base <= bound)) continue;
       const place = (from + i) % n;
-      const longest = Math.min(reach[place], span - left - i);
-      const shortest = left === 0 ? span - i : 1;
+      const longest = Math.min(reach[place], span - 1 - i);
       let misses = 0;
-      for (let length = shortest; length <= longest; length++) {
-        const total = base + costs.cost(place, length);
+      for (let length = 1; length <= longest; length++) {
+        const cost = costs.cost(place, length);
+        const total = base + cost;
         if (total > bound) {
-          if (++misses > 1) break;
+          // A segment too short for a locked handle says nothing about longer ones.
+          if (cost < Number.POSITIVE_INFINITY && ++misses > 1) break;
           continue;
         }
         if (total < next[i + length]) {
           next[i + length] = total;
-          back[k * (span + 1) + i + length] = length;
+          back[i + length] = length;
         }
       }
     }
-    now = next;
+    chains.now = next;
+    chains.back.push(back);
+    chains.edges++;
   }
-  if (!Number.isFinite(now[span])) return undefined;
-  const chosen: number[] = [];
-  let i = span;
-  for (let k = edges - 1; k >= 0; k--) {
-    i -= back[k * (span + 1) + i];
-    chosen.push((from + i) % n);
-  }
-  chosen.sort((a, b) => a - b);
-  return { chosen, cost: now[span] };
 }
 
 /** The largest error in value that the segments of a placement are expected to have. */
@@ -106,43 +195,4 @@ export function expectedWorst(
     worst = Math.max(worst, costs.worst[costs.at(chosen[k], length)]);
   }
   return worst;
-}
-
-/** Most starting places tried on a cycle. */
-const MOST_STARTS = 48;
-
-/**
- * The best `wanted` placements of `keys` keys, best first: one on an open range, on a cycle the best through each
- * starting place. Empty where the forced places do not fit into so few keys.
- */
-export function bestPlacements(
-  costs: SegmentCosts,
-  places: Places,
-  cyclic: boolean,
-  keys: number,
-  wanted: number,
-): Placement[] {
-  const n = places.count;
-  const reach = reachOf(places, cyclic);
-  if (!cyclic) {
-    if (keys < 2 || keys > n) return [];
-    const path = bestPath(costs, places, reach, 0, n - 1, keys - 1, Number.POSITIVE_INFINITY);
-    return path ? [{ chosen: [...path.chosen, n - 1], cost: path.cost }] : [];
-  }
-  if (keys > n) return [];
-  const first = places.forced.indexOf(1);
-  // Every placement has a key among any run of places as long as its longest segment: twice the even one is enough.
-  const window = Math.min(n, MOST_STARTS, 2 * Math.ceil(n / keys));
-  const starts = first >= 0 ? [first] : Array.from({ length: window }, (_, i) => i);
-  const found = new Map<string, Placement>();
-  let enough = Number.POSITIVE_INFINITY;
-  let best: Placement[] = [];
-  for (const from of starts) {
-    const path = bestPath(costs, places, reach, from, n, keys, enough);
-    if (!path) continue;
-    found.set(path.chosen.join(), path);
-    best = [...found.values()].sort((a, b) => a.cost - b.cost);
-    if (best.length >= wanted) enough = best[wanted - 1].cost;
-  }
-  return best.slice(0, wanted);
 }

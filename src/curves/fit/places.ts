@@ -1,7 +1,11 @@
 /** Where keys may stand: frames or an even division of the range, and the places that have to be keyed. */
+import { errorOf } from '../../internal/check.js';
 import type { Key } from '../curve.js';
 import type { FitPlan } from './options.js';
 import type { FitSource } from './source.js';
+
+/** Rounding of a handle as long as its segment. */
+export const CRAMPED = 1e-12;
 
 export interface Places {
   readonly count: number;
@@ -114,7 +118,7 @@ function gather(
   const merged: { t: number; forced: boolean; corner: boolean; key?: Key }[] = [];
   for (const place of wanted) {
     const last = merged[merged.length - 1];
-    if (!last || place.t - last.t > near) merged.push({ corner: false, ...place });
+    if (!last || place.t - last.t > near || (place.key && last.key)) merged.push({ corner: false, ...place });
     else {
       if (place.forced && !last.forced) last.t = place.t;
       if (place.key) {
@@ -151,5 +155,36 @@ function gather(
       places.slopeBefore[i] = jet[1];
     }
   });
+  requireRoom(merged, plan);
   return places;
+}
+
+/** Refuses a locked key whose handle is longer than the way to the next place that has to be keyed. */
+function requireRoom(
+  merged: readonly { t: number; forced: boolean; key?: Key }[],
+  { cyclic, period, locked }: FitPlan,
+): void {
+  const forced = merged.filter((place) => place.forced);
+  forced.forEach(({ key, t }, i) => {
+    if (!key) return;
+    const before = forced[i - 1] ?? (cyclic ? forced[forced.length - 1] : undefined);
+    const after = forced[i + 1] ?? (cyclic ? forced[0] : undefined);
+    const refuse = (side: 'in' | 'out', span: number, room: number): void => {
+      if (!(span > room * (1 + CRAMPED))) return;
+      throw errorOf('fitCurve', {
+        field: `locked[${locked.indexOf(key)}].${side}.span`,
+        rule: `must be in [0, ${room}] s, which is as far as the next key that has to be there`,
+        got: String(span),
+        kind: 'range',
+      });
+    };
+    const room = (left: number, right: number): number =>
+      right > left ? right - left : right + period - left;
+    if (after && !(after.key && after.t > t) && (key.next ?? 'curve') === 'curve') {
+      refuse('out', key.out.span, room(t, after.t));
+    }
+    if (before && !(before.key && before.t < t) && (before.key?.next ?? 'curve') === 'curve') {
+      refuse('in', key.in.span, room(before.t, t));
+    }
+  });
 }

@@ -1,6 +1,6 @@
 /** One step of a polish: the unknowns moved, spans kept inside their segments, keys kept in order. */
 import type { Chain } from './chain.js';
-import type { Layout } from './layout.js';
+import { holdLockedSpans, kindAfter, type Layout } from './layout.js';
 import {
   LEFT_SLOPE,
   LEFT_TIME,
@@ -56,17 +56,26 @@ export function applyStep(
     else move(layout.slopeOut, right, step, index[right * LOCAL + LEFT_SLOPE]);
   }
   keepOrder(layout, from);
+  holdLockedSpans(layout);
 }
 
-/** Holds back keys that would come nearer to a neighbour than a third of their old distance. */
+/**
+ * Holds back keys that would come nearer to a neighbour than two thirds of their old distance, or than a locked
+ * neighbour's handle is long.
+ */
 function keepOrder(layout: Layout, from: Layout): void {
-  const { count, cyclic, period, time } = layout;
+  const { count, cyclic, period, time, locked } = layout;
   for (let i = 0; i < count; i++) {
     if (!layout.moves[i]) continue;
     const old = from.time[i];
     const before = i > 0 ? from.time[i - 1] : cyclic ? from.time[count - 1] - period : old;
     const after = i + 1 < count ? from.time[i + 1] : cyclic ? from.time[0] + period : old;
-    time[i] = Math.min(old + (after - old) / 3, Math.max(old - (old - before) / 3, time[i]));
+    const earlier = (i + count - 1) % count;
+    const later = locked[(i + 1) % count];
+    const out = kindAfter(layout, earlier) === 'curve' ? (locked[earlier]?.out.span ?? 0) : 0;
+    const low = Math.max(old - (old - before) / 3, Math.min(old, before + out));
+    const high = Math.min(old + (after - old) / 3, Math.max(old, after - (later?.in.span ?? 0)));
+    time[i] = Math.min(high, Math.max(low, time[i]));
   }
 }
 

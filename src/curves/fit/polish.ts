@@ -135,17 +135,20 @@ export class Polisher {
   /**
    * Lowers the largest error in value of the layout polished last, in place, by iteratively reweighted least
    * squares on a rising power of the residual; returns that error on the grid.
-   * Lawson 1961; Osborne 1985, Finite Algorithms in Optimization and Data Analysis, ch. 3. It stops at `goal`,
-   * or where the rounds left will not bring it down to `most` at their present rate.
+   * Lawson 1961; Osborne 1985, Finite Algorithms in Optimization and Data Analysis, ch. 3. It stops within `goal` at
+   * the first layout that `accepts` takes, or where the rounds left will not bring it down to `most` at their
+   * present rate. The layouts passed do not depend on goal, most or acceptance: what a strict request comes to, a
+   * wide one passes or has stopped before.
    */
-  level(layout: Layout, goal: number, most: number): number {
+  level(layout: Layout, goal: number, most: number, accepts: (layout: Layout) => boolean): number {
     const { grid, best, chain } = this;
     const { weight } = this.weighted;
     const { misses } = chain;
     copyLayout(layout, best);
     let now = this.worst;
     let least = now;
-    for (let round = 0; round < ROUNDS && least > goal; round++) {
+    let done = least <= goal && accepts(layout);
+    for (let round = 0; round < ROUNDS && !done; round++) {
       if (now === 0) break;
       const half = (powerOf(round) - 2) / 2;
       for (let j = 0; j < grid.count; j++) {
@@ -158,6 +161,7 @@ export class Polisher {
       if (now < least) {
         least = now;
         copyLayout(layout, best);
+        done = least <= goal && accepts(layout);
       } else if (now > 2 * least) break;
     }
     copyLayout(best, layout);

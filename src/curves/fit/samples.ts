@@ -126,7 +126,56 @@ export function readSamples(samples: Samples, where: string): FitSource {
       refuse(`source.times[${i}]`, `must be > ${times[i - 1]} s, the one before it`, times[i]);
     }
   }
-  const slopes = pathSlopes(times, values);
+  return sourceOfPath(times, values, pathSlopes(times, values));
+}
+
+/** Lists one after the other; however long, nothing is passed as arguments. */
+export function joined(...lists: readonly ArrayLike<number>[]): Float64Array {
+  const all = new Float64Array(lists.reduce((sum, list) => sum + list.length, 0));
+  let at = 0;
+  for (const list of lists) {
+    all.set(list, at);
+    at += list.length;
+  }
+  return all;
+}
+
+/** Share of the period by which samples may end early or late and still close their cycle. */
+const CLOSES = 1e-9;
+
+/** Samples on either side of a seam that slopes are taken from. */
+const OVER_SEAM = 3;
+
+/**
+ * A cycle of samples as one: the seam gets the slope that the samples on both sides of it give, and where the last
+ * sample stands before the end, the first one follows it a period later. Anything but whole cycles stays as it is.
+ */
+export function closeCycle(source: FitSource, start: number, period: number, gain: number): FitSource {
+  const { samples, sampled } = source;
+  if (!samples || !sampled || samples.length < 3 || samples[0] !== start) return source;
+  const left = (start + period - samples[samples.length - 1]) / period;
+  if (left < -CLOSES) return source;
+  const ends = left <= CLOSES;
+  const last = samples.length - 1;
+  // A cycle that does not close has a step at its seam, and no slope there.
+  if (ends && Math.abs(sampled[last] - sampled[0] - gain) > NOISY * rangeOf(sampled)) return source;
+  const times = ends ? samples : joined(samples, [start + period]);
+  const values = ends ? sampled : joined(sampled, [sampled[0] + gain]);
+  const turn = times.length - 1;
+  const over = Math.min(OVER_SEAM, turn - 1);
+  const around = (list: Float64Array, by: number): Float64Array =>
+    joined(
+      list.subarray(turn - over, turn).map((x) => x - by),
+      list,
+      list.subarray(1, over + 1).map((x) => x + by),
+    );
+  const slopes = pathSlopes(around(times, period), around(values, gain)).slice(over, over + turn + 1);
+  slopes[turn] = slopes[0];
+  return sourceOfPath(times, values, slopes);
+}
+
+function sourceOfPath(times: Float64Array, values: Float64Array, slopes: Float64Array): FitSource {
+  const n = times.length;
   const noisy = noiseOf(values) > NOISY * rangeOf(values);
   const path = new SamplePath(times, values, slopes);
   return {

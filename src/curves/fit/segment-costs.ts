@@ -1,6 +1,6 @@
 /** The cost of every segment between two places that a search asks for, solved once and kept. */
 import type { Grid } from './grid.js';
-import type { Places } from './places.js';
+import { CRAMPED, type Places } from './places.js';
 import { SegmentSolver } from './segment-solver.js';
 
 /** Whether every place has another half a period later. */
@@ -50,7 +50,19 @@ export class SegmentCosts {
     return (i % this.lap) * this.width + length;
   }
 
-  /** Sum of weighted squared residuals of the segment from a place over `length` places. */
+  /** Whether a segment of length `h` is too short for the handle of a locked key at one end. */
+  private cramped(i: number, j: number, h: number): boolean {
+    const { locked } = this.places;
+    const left = locked[i];
+    const right = locked[j];
+    if ((left?.next ?? 'curve') !== 'curve') return false;
+    // Neighbouring locked keys were checked against each other when they were read.
+    if (left && right && j > i) return false;
+    const room = h * (1 + CRAMPED);
+    return (left?.out.span ?? 0) > room || (right?.in.span ?? 0) > room;
+  }
+
+  /** Sum of weighted squared residuals of the segment from a place over `length` places; infinite without room. */
   cost(place: number, length: number): number {
     const i = place % this.lap;
     const at = i * this.width + length;
@@ -59,13 +71,19 @@ export class SegmentCosts {
     const n = places.count;
     const j = (i + length) % n;
     const lap = i + length >= n ? 1 : 0;
+    if (this.cramped(i, j, places.time[j] + lap * this.period - places.time[i])) {
+      this.known[at] = Number.POSITIVE_INFINITY;
+      return this.known[at];
+    }
+    const left = places.locked[i];
+    const right = places.locked[j];
     this.known[at] = solver.solve({
       start: places.time[i],
       length: places.time[j] + lap * this.period - places.time[i],
-      value0: places.value[i],
-      value1: places.value[j] + lap * this.gain,
-      slope0: places.slope[i],
-      slope1: places.slopeBefore[j],
+      value0: left?.value ?? places.value[i],
+      value1: (right?.arrives ?? right?.value ?? places.value[j]) + lap * this.gain,
+      slope0: left?.out.slope ?? places.slope[i],
+      slope1: right?.in.slope ?? places.slopeBefore[j],
     });
     this.out[at] = solver.out;
     this.in[at] = solver.in;

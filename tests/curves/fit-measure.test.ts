@@ -1,0 +1,71 @@
+/** What a fit says about its errors, against a grid much finer than its own. */
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { evaluate, evaluateJet, evaluateSeries, fitCurve } from '../../src/curves/index.js';
+import { assertClose } from '../support/assert-close.js';
+import { anySeries } from './arbitraries.js';
+
+/** The largest error is looked for between the points of the grid. */
+const FOUND = { rel: 2e-3, abs: 1e-13 };
+
+/** Both are sums over a finite grid, one of them of a load that jumps at keys. */
+const SUMMED = { rel: 0.05, abs: 1e-9 };
+
+describe('the errors that a fit states', () => {
+  it('are the largest error in value, where it is, and the mean square of the load', () => {
+    fc.assert(
+      fc.property(anySeries, fc.integer({ min: 1, max: 5 }), fc.boolean(), (source, keyCount, framed) => {
+        const frames = framed ? { frames: { fps: 12 } } : {};
+        const { curve, error } = fitCurve(source, { keyCount, load: { weight: 1e-3 }, ...frames });
+        const points = 4000;
+        let worst = 0;
+        let load = 0;
+        for (let i = 0; i < points; i++) {
+          const t = (source.period * (i + 0.5)) / points;
+          const exact = evaluateSeries(source, t);
+          worst = Math.max(worst, Math.abs(evaluate(curve, t) - exact.value));
+          load += (evaluateJet(curve, t).acceleration - exact.acceleration) ** 2 / points;
+        }
+        assertClose(error.value.max, worst, FOUND);
+        const { at } = error.value;
+        assertClose(Math.abs(evaluate(curve, at) - evaluateSeries(source, at).value), worst, FOUND);
+        assertClose(error.load!.rms, Math.sqrt(load), SUMMED);
+      }),
+      { numRuns: 60 },
+    );
+  });
+
+  it('keep to the keys that are allowed, in the quick search too', () => {
+    const source = { period: 1, mean: 0, drift: 0, cos: [1, 0.3, 0.2], sin: [0.2, 0.4, 0.1] };
+    const { curve, met } = fitCurve(source, { tolerance: 1e-4, search: 'quick', maxKeys: 4 });
+    expect(curve.keys.length).toBeLessThanOrEqual(4);
+    expect(met).toBe(false);
+  });
+
+  it('takes a cycle of samples as closed, whether the last one repeats the first or not', () => {
+    const times = Array.from({ length: 61 }, (_, i) => 0.5 + i / 60);
+    const values = times.map((t) => Math.sin(2 * Math.PI * t) + 0.3 * Math.cos(6 * Math.PI * t) + 0.7 * t);
+    const asked = { period: 1, gain: 0.7, tolerance: 1e-3 };
+    const whole = fitCurve({ times, values }, asked);
+    const short = fitCurve({ times: times.slice(0, 60), values: values.slice(0, 60) }, asked);
+    expect(whole.met).toBe(true);
+    expect(short.curve.keys.length).toBe(whole.curve.keys.length);
+    for (const { curve } of [whole, short]) {
+      for (let i = 0; i <= 600; i++) {
+        const t = 0.5 + i / 600;
+        const exact = Math.sin(2 * Math.PI * t) + 0.3 * Math.cos(6 * Math.PI * t) + 0.7 * t;
+        // The path through sixty samples is within a tenth of the tolerance.
+        assertClose(evaluate(curve, t), exact, { abs: 1.1e-3 });
+      }
+    }
+  });
+
+  it('follows the steps of a cycle of samples exactly', () => {
+    const times = Array.from({ length: 301 }, (_, i) => i / 300);
+    const values = times.map((_, i) => Number(i % 75 > 30));
+    const { curve, met } = fitCurve({ times, values }, { period: 1, tolerance: 1e-5 });
+    expect(met).toBe(true);
+    expect(curve.keys.length).toBeLessThanOrEqual(16);
+    for (let i = 0; i < 300; i++) assertClose(evaluate(curve, times[i]), values[i], { abs: 1e-5 });
+  });
+});
