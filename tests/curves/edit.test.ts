@@ -102,6 +102,18 @@ describe('removeKey', () => {
     );
   });
 
+  it('refits towards the value that arrives at a neighbour that jumps', () => {
+    const side = { span: 0.3, slope: 1 };
+    const keys = [0, 1, 2].map((time) => ({ time, value: time, in: side, out: side }));
+    const curve: Curve = {
+      keys: [...keys.slice(0, 2), { ...keys[2], value: 9, arrives: 2 }],
+      start: 0,
+      before: 'holds',
+      after: 'holds',
+    };
+    assertClose(removeKey(curve, 1).error.max, 0, { abs: 1e-9 });
+  });
+
   it('leaves lines lines and holds holds', () => {
     const side = { span: 0.2, slope: 7 };
     const key = (time: number, value: number, next: 'line' | 'hold') => ({

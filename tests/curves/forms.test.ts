@@ -308,6 +308,9 @@ describe('bakeCurve', () => {
           const expected = gaps.flatMap((gap, i) => new Array<number>(gap).fill(i));
           expect(values).toEqual([...new Array(7).fill(expected).flat(), 0]);
           expect(lastRepeatsFirst).toBe(true);
+          const walk: Curve = { ...loop, gain: 10, before: 'travels', after: 'travels' };
+          const raised = bakeCurve(walk, { fps, end: at(first) + 2 * at(total) }).values;
+          expect(raised).toEqual([...expected, ...expected.map((v) => v + 10), 20]);
         },
       ),
     );
