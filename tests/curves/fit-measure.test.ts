@@ -6,7 +6,7 @@ import { assertClose } from '../support/assert-close.js';
 import { anySeries } from './arbitraries.js';
 
 /** The largest error is looked for between the points of the grid. */
-const FOUND = { rel: 2e-3, abs: 1e-13 };
+const FOUND = { rel: 2e-4, abs: 1e-13 };
 
 /** Both are sums over a finite grid, one of them of a load that jumps at keys. */
 const SUMMED = { rel: 0.05, abs: 1e-9 };
