@@ -15,7 +15,7 @@ const CURVE_FIELDS = ['keys', 'start', 'period', 'gain', 'before', 'after', 'of'
 const KEY_FIELDS = ['time', 'value', 'in', 'out', 'next', 'locked', 'arrives', 'meta'];
 
 /** Largest size of a number, and least length of a segment in s, so that no derivative overflows. */
-const REACH = 1e60;
+export const REACH = 1e60;
 const SHORTEST = 1e-60;
 
 /** Room for rounded times in the rule that time must not run backwards, as a fraction of the segment. */

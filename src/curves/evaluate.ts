@@ -1,5 +1,5 @@
 import { requireNumber } from '../internal/check.js';
-import { requireCurve } from './check-curve.js';
+import { REACH, requireCurve } from './check-curve.js';
 import type { Curve } from './curve.js';
 import type { Jet } from './series.js';
 import { Track } from './track.js';
@@ -15,6 +15,11 @@ function trackOf(where: string, curve: Curve): Track {
   return track;
 }
 
+function requireTime(where: string, t: number): void {
+  requireNumber(where, 't', t, { unit: 's' });
+  requireNumber(where, 't', t, { min: -REACH, max: REACH, unit: 's' });
+}
+
 const scratch = new Float64Array(3);
 
 /**
@@ -24,9 +29,9 @@ const scratch = new Float64Array(3);
  * segment and 64 steps; third-length spans, lines and holds need no solving. At a key the value is the one
  * that leaves it. A curve is checked when it is first seen and must not be changed afterwards.
  *
- * @param t - time in s, any finite number
+ * @param t - time in s, any number up to 1e60 either way
  * @returns the value, in the curve's unit
- * @throws RangeError or TypeError where the curve is not one or `t` is not finite
+ * @throws RangeError or TypeError where the curve is not one or `t` is not a number up to 1e60 either way
  * @example
  * import { evaluate } from 'underfoot/curves';
  * const flat = { span: 0.2, slope: 0 };
@@ -37,7 +42,7 @@ const scratch = new Float64Array(3);
  * console.log(evaluate({ keys, start: 0, before: 'holds', after: 'holds' }, 0.25).toFixed(3)); // → 0.020
  */
 export function evaluate(curve: Curve, t: number): number {
-  requireNumber('evaluate', 't', t, { unit: 's' });
+  requireTime('evaluate', t);
   trackOf('evaluate', curve).writeValue(t, scratch, 0);
   return scratch[0];
 }
@@ -49,9 +54,9 @@ export function evaluate(curve: Curve, t: number): number {
  * leaves it; at the last key of an open curve those of the one that arrives. At a vertical tangent they
  * are large and finite.
  *
- * @param t - time in s, any finite number
+ * @param t - time in s, any number up to 1e60 either way
  * @returns value, velocity and acceleration
- * @throws RangeError or TypeError where the curve is not one or `t` is not finite
+ * @throws RangeError or TypeError where the curve is not one or `t` is not a number up to 1e60 either way
  * @example
  * import { evaluateJet } from 'underfoot/curves';
  * const tangent = { span: 0.1, slope: 2 };
@@ -62,7 +67,7 @@ export function evaluate(curve: Curve, t: number): number {
  * console.log(evaluateJet({ keys, start: 0, before: 'holds', after: 'straight' }, 1).velocity.toFixed(3)); // → 2.000
  */
 export function evaluateJet(curve: Curve, t: number): Jet {
-  requireNumber('evaluateJet', 't', t, { unit: 's' });
+  requireTime('evaluateJet', t);
   trackOf('evaluateJet', curve).writeJet(t, scratch, 0);
   return { value: scratch[0], velocity: scratch[1], acceleration: scratch[2] };
 }

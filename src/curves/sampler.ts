@@ -3,7 +3,7 @@ import { requireCurve } from './check-curve.js';
 import type { Curve } from './curve.js';
 import { type NumberSink, Track } from './track.js';
 
-/** Curves prepared for a hot loop. Its methods check only that the time is finite, and allocate nothing. */
+/** Curves prepared for a hot loop. Its methods check only that the time is a number up to 1e60, and allocate nothing. */
 export interface Sampler {
   /** Number of curves. */
   readonly count: number;
@@ -143,7 +143,7 @@ class CurvesSampler implements Sampler {
  * @param curves - one curve, or an array of at least one
  * @returns a sampler that writes into the caller's arrays
  * @throws RangeError or TypeError where a curve is not one; the sampler throws a RangeError where a time
- * is not finite
+ * is not a number up to 1e60 either way
  * @example
  * import { createSampler } from 'underfoot/curves';
  * const flat = { span: 0.2, slope: 0 };

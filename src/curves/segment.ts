@@ -12,8 +12,7 @@ import { solveTime } from './solve-time.js';
 /** Departure from third-length spans, in fractions of the segment, that is taken for rounding. */
 const THIRDS = 2 ** -46;
 
-/** Lengths in s whose powers, times any sane value, are numbers; others keep a parameter from 0 to 1. */
-const SHORTEST = 2 ** -32;
+/** Length in s by whose cube a small value can be divided and not vanish; longer segments keep a parameter from 0 to 1. */
 const LONGEST = 2 ** 32;
 
 /** Time derivative below which the parameter is moved inwards before derivatives are taken. */
@@ -102,7 +101,7 @@ export class Segment {
         }
       }
     }
-    const even = linear && length >= SHORTEST && length <= LONGEST;
+    const even = linear && length <= LONGEST;
     const unit = even ? length : 1;
     this.v1 = v1 / unit;
     this.v2 = v2 / (unit * unit);

@@ -3,6 +3,7 @@
  * Nothing here checks its input; that is done once where a curve comes in.
  */
 import { errorOf } from '../internal/check.js';
+import { REACH } from './check-curve.js';
 import type { Curve, Key, Outside } from './curve.js';
 import { CELL_S, CELL_SIZE, CELL_X, lookAgain, TABLE } from './inverse-table.js';
 import { endSlope, Segment, type SegmentPlace, writeSegmentJet } from './segment.js';
@@ -11,7 +12,7 @@ import { bucketRate, makeBuckets } from './segment-buckets.js';
 function refuseTime(t: number): never {
   throw errorOf('sample', {
     field: 't',
-    rule: 'must be a finite number in s',
+    rule: Number.isFinite(t) ? `must be in [${-REACH}, ${REACH}] s` : 'must be a finite number in s',
     got: String(t),
     kind: 'range',
   });
@@ -104,7 +105,7 @@ export class Track {
     this.prepareEnds(curve);
   }
 
-  private prepareEnds({ keys }: Curve): void {
+  private prepareEnds({ keys, start, period, gain = 0 }: Curve): void {
     const { ends, segments } = this;
     const count = keys.length;
     if (segments.length === 0) {
@@ -121,13 +122,21 @@ export class Track {
     };
     endJet(0, this.first, 0);
     endJet(segments.length - 1, this.last, 2);
-    if (this.period !== 0) return;
-    const slopeAt = (left: Key, right: Key, side: 'left' | 'right'): number | undefined =>
-      endSlope(left, right, right.time - left.time, (right.arrives ?? right.value) - left.value, side);
+    if (period !== undefined && keys[0].time > start) return;
+    // At a key without a handle the slope is that of the line to the next control point.
+    const first = keys[count > 1 ? 1 : 0];
+    const last = keys[period === undefined ? count - 2 : count - 1];
+    const end = period === undefined ? keys[count - 1] : keys[0];
+    const slopeAt = (left: Key, right: Key, seam: boolean, side: 'left' | 'right'): number | undefined => {
+      const length = right.time - left.time + (seam ? this.period : 0);
+      const rise = (right.arrives ?? right.value) - left.value + (seam ? gain : 0);
+      return endSlope(left, right, length, rise, side);
+    };
+    ends[1] = slopeAt(keys[0], first, count === 1, 'left') ?? ends[1];
+    ends[3] = slopeAt(last, end, period !== undefined, 'right') ?? ends[3];
+    if (period !== undefined) return;
     ends[0] = keys[0].arrives ?? keys[0].value;
-    ends[1] = slopeAt(keys[0], keys[1], 'left') ?? ends[1];
-    ends[2] = keys[count - 1].value;
-    ends[3] = slopeAt(keys[count - 2], keys[count - 1], 'right') ?? ends[3];
+    ends[2] = end.value;
   }
 
   /** Makes the segment that holds `time`, inside the range, the current one. */
@@ -239,7 +248,7 @@ export class Track {
   /** As `writeValue` or `writeJet` for `time`, which lies outside the range. */
   private writeOutside(out: NumberSink, to: number, derivatives: boolean): void {
     const { first, last, time } = this;
-    if (time - time !== 0) refuseTime(time);
+    if (!(Math.abs(time) <= REACH)) refuseTime(time);
     const early = time < first;
     const code = early ? this.before : this.after;
     if (code < 2) {

@@ -246,6 +246,145 @@ describe('the sampler’s time', () => {
   });
 });
 
+describe('a cycle that begins inside a segment', () => {
+  const share = fc.constantFrom(0.2, 1 / 3, 0.5);
+  const slopes = fc.integer({ min: -4000, max: 4000 }).map((n) => n / 1000);
+  const cycle = fc
+    .record({
+      first: share,
+      second: share,
+      slopes: fc.array(slopes, { minLength: 2, maxLength: 2 }),
+      gain: fc.constantFrom(0, 0.7),
+      outside: fc.constantFrom('holds' as const, 'straight' as const, 'travels' as const),
+    })
+    .map(({ first, second, slopes: [m0, m1], gain, outside }): Curve => {
+      // 0.25 s from the last key to the start, 0.35 s from there to the first key.
+      const side = (span: number, slope: number) => ({ span, slope });
+      const keys: Key[] = [
+        { time: 1.35, value: 0.4, in: side(0.6 * second, m0), out: side(0.4 * first, m0) },
+        { time: 1.75, value: -0.2, in: side(0.4 * second, m1), out: side(0.6 * first, m1) },
+      ];
+      return { keys, start: 1, period: 1, gain, before: outside, after: outside };
+    });
+
+  it('has there the part of that segment that is left', () => {
+    fc.assert(
+      fc.property(cycle, evenShare, (curve, u) => {
+        const { keys, gain = 0 } = curve;
+        const left = { ...keys[1], time: 0.75, value: keys[1].value - gain };
+        const t = 1 + 0.3499 * u;
+        assertClose(evaluate(curve, t), byConstruction(left, keys[0], t), { abs: 1e-11 });
+        const jet = evaluateJet(curve, t);
+        const d = 1e-5;
+        const rise = byConstruction(left, keys[0], t + d / 2) - byConstruction(left, keys[0], t - d / 2);
+        assertClose(jet.velocity, rise / d, { abs: 2e-4, rel: 2e-4 });
+        assertClose(jet.value, evaluate(curve, t), { abs: 0 });
+      }),
+    );
+  });
+
+  it('ends there, however it was asked before', () => {
+    fc.assert(
+      fc.property(cycle, evenShare, (curve, u) => {
+        const fresh = createSampler(curve);
+        const used = createSampler(curve);
+        const [a, b] = [new Float64Array(1), new Float64Array(1)];
+        for (const t of [1 - 0.24 * u, 1 - 1e-9, 0.75 + 1e-9, 2, 2.2]) {
+          used.sample(1.1, b);
+          used.sample(t, b);
+          fresh.sample(t, a);
+          expect(b[0]).toBe(a[0]);
+          used.sample(1.1, b);
+          used.sampleMany([1.2, t], b);
+          used.sampleMany([t], b);
+          expect(b[0]).toBe(a[0]);
+        }
+        used.sample(1.1, b);
+        used.sample(1 - 1e-6, b);
+        if (curve.before === 'holds') expect(b[0]).toBe(evaluate(curve, 0));
+      }),
+    );
+  });
+
+  it('is right where its times are rounded', () => {
+    // The length of the segment across the seam is a difference of numbers near a million, and off by 1e-10.
+    const steep = { span: 0.06, slope: 1 };
+    const keys: Key[] = [
+      { time: 0.05, value: 0, in: steep, out: { span: 0.09, slope: 8 } },
+      { time: 0.15, value: 1, in: steep, out: steep },
+      { time: 1e6, value: 0, in: steep, out: steep },
+    ];
+    const curve: Curve = { keys, start: 0, period: 1e6 + 0.1, gain: 0, before: 'loops', after: 'loops' };
+    const sampler = createSampler(curve);
+    const out = new Float64Array(1);
+    sampler.sample(0.0501, out);
+    for (let i = 1; i < 400; i++) {
+      const t = 0.05 - i * 1e-12;
+      sampler.sample(t, out);
+      // At a slope of 1, 1e-12 s is 1e-12; the rest is the rounding of the segment's length.
+      assertClose(out[0], -i * 1e-12, { abs: 1e-9 });
+    }
+  });
+});
+
+describe('numbers at the ends of what a curve may hold', () => {
+  it('keep their shape over very long and very short segments', () => {
+    for (const length of [1e-60, 1e-30, 1, 1e30, 1e59]) {
+      for (const size of [1e-250, 1, 1e50]) {
+        const flat = { span: length / 3, slope: 0 };
+        const keys = [
+          { time: 0, value: 0, in: flat, out: flat },
+          { time: length, value: size, in: flat, out: flat },
+        ];
+        const curve: Curve = { keys, start: 0, before: 'holds', after: 'holds' };
+        // An ease in and out at a quarter: 3/16 − 2/64.
+        assertClose(evaluate(curve, length / 4) / size, 10 / 64, { abs: ROUNDING });
+        const jet = evaluateJet(curve, length / 4);
+        assertClose((jet.velocity / size) * length, 9 / 8, { abs: ROUNDING });
+        for (const number of Object.values(jet)) expect(Number.isFinite(number)).toBe(true);
+      }
+    }
+  });
+
+  it('are all that a time may be', () => {
+    const curve: Curve = { keys: [key(0, 0, 1e60, 0.1)], start: 0, before: 'straight', after: 'straight' };
+    expect(Number.isFinite(evaluate(curve, 1e60))).toBe(true);
+    const rule = 't must be in [-1e+60, 1e+60] s, got 1e+300';
+    expect(() => evaluate(curve, 1e300)).toThrow(`evaluate: ${rule}`);
+    expect(() => evaluateJet(curve, 1e300)).toThrow(`evaluateJet: ${rule}`);
+    expect(() => createSampler(curve).sample(1e300, [])).toThrow(`sample: ${rule}`);
+  });
+});
+
+describe('a curve whose value runs with its time', () => {
+  it('is a straight line, with handles of no length too', () => {
+    const nothing = { span: 0, slope: 0 };
+    const keys = [
+      { time: 2, value: 1, in: nothing, out: nothing },
+      { time: 4, value: 5, in: nothing, out: nothing },
+    ];
+    const curve: Curve = { keys, start: 2, before: 'straight', after: 'straight' };
+    for (const t of [2, 2.1, 3, 3.7, 4]) {
+      const jet = evaluateJet(curve, t);
+      assertClose(jet.value, 1 + 2 * (t - 2), { abs: ROUNDING });
+      assertClose(jet.velocity, 2, { abs: ROUNDING });
+      assertClose(jet.acceleration, 0, { abs: ROUNDING });
+    }
+    assertClose(evaluate(curve, 9), 15, { abs: ROUNDING });
+  });
+
+  it('goes on straight from the seam of a cycle as its handles point', () => {
+    // No handle on the left: the curve leaves towards the other handle's end, (0.8, 0.4).
+    const keys: Key[] = [
+      { time: 0, value: 0, in: { span: 0.2, slope: 3 }, out: { span: 0, slope: 0 } },
+      { time: 1, value: 1, in: { span: 0.2, slope: 3 }, out: { span: 0.2, slope: 0 } },
+    ];
+    const curve: Curve = { keys, start: 0, period: 2, gain: 0, before: 'straight', after: 'straight' };
+    assertClose(evaluate(curve, -1), -0.5, { abs: ROUNDING });
+    assertClose(evaluate(curve, 3), 3, { abs: ROUNDING });
+  });
+});
+
 describe('sampleMany', () => {
   it('gives the very numbers of evaluate, for times in order or not', () => {
     fc.assert(

@@ -133,7 +133,7 @@ export function splitCurve(curve: Curve, t: number): [Curve, Curve] {
 
 /** The open curve, or the error that says it repeats. */
 export function requireOpen(where: string, curve: Curve, field: string): Curve {
-  requireCurve(where, curve);
+  requireCurve(where, curve, field === 'curve' ? '' : field);
   if (curve.period === undefined) return curve;
   const rule = 'must be left out: only an open curve will do';
   const name = field === 'curve' ? 'period' : `${field}.period`;
