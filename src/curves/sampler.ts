@@ -3,7 +3,7 @@ import { requireCurve } from './check-curve.js';
 import type { Curve } from './curve.js';
 import { type NumberSink, Track } from './track.js';
 
-/** Curves prepared for a hot loop. Its methods check only that the time is a number up to 1e60, and allocate nothing. */
+/** Curves prepared for a hot loop. Its methods check only that the time is a number up to 1e60, and allocate nothing of their own. */
 export interface Sampler {
   /** Number of curves. */
   readonly count: number;
@@ -43,7 +43,8 @@ class EvenSampler implements Sampler {
   }
 
   sampleJets(t: number, out: NumberSink, to = 0): void {
-    this.track.writeJet(t, out, to);
+    this.track.time = t;
+    this.track.writeJetAt(out, to);
   }
 
   sampleMany(times: ArrayLike<number>, out: NumberSink): void {
@@ -100,7 +101,8 @@ class CurvedSampler implements Sampler {
   }
 
   sampleJets(t: number, out: NumberSink, to = 0): void {
-    this.track.writeJet(t, out, to);
+    this.track.time = t;
+    this.track.writeJetAt(out, to);
   }
 
   sampleMany(times: ArrayLike<number>, out: NumberSink): void {
@@ -122,15 +124,25 @@ class CurvesSampler implements Sampler {
   }
 
   sample(t: number, out: NumberSink, to = 0): void {
-    for (let i = 0; i < this.count; i++) this.tracks[i].writeValue(t, out, to + i);
+    const { tracks, count } = this;
+    for (let i = 0; i < count; i++) {
+      const track = tracks[i];
+      track.time = t;
+      track.writeAt(out, to + i);
+    }
   }
 
   sampleJets(t: number, out: NumberSink, to = 0): void {
-    for (let i = 0; i < this.count; i++) this.tracks[i].writeJet(t, out, to + 3 * i);
+    const { tracks, count } = this;
+    for (let i = 0; i < count; i++) {
+      const track = tracks[i];
+      track.time = t;
+      track.writeJetAt(out, to + 3 * i);
+    }
   }
 
   sampleMany(times: ArrayLike<number>, out: NumberSink): void {
-    for (let i = 0; i < this.count; i++) this.tracks[i].writeValues(times, out, i, this.count);
+    for (let j = 0; j < times.length; j++) this.sample(times[j], out, j * this.count);
   }
 }
 

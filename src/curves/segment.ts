@@ -152,14 +152,14 @@ export function endSlope(
 }
 
 /**
- * Writes value, first and second derivative at parameter `s` into `out[to…to + 2]`.
+ * Writes value, first and second derivative at parameter `s` of a segment into `out[to…to + 2]`; the parameter comes
+ * in an object, since an engine may put a number that is passed on the heap.
  *
  * At a vertical tangent, where the derivatives are infinite, they are those a ten-thousandth of the
  * parameter further in: large and finite.
  */
 export function writeSegmentJet(
-  segment: Segment,
-  s: number,
+  { now: segment, s }: { readonly now: Segment; readonly s: number },
   out: { [index: number]: number },
   to: number,
 ): void {

@@ -57,7 +57,7 @@ export class Track {
   // Times and parameters go from method to method through these: an engine may put a number that is passed to or
   // returned from a function on the heap.
   time = Number.NaN;
-  private s = Number.NaN;
+  s = Number.NaN;
 
   constructor(curve: Curve) {
     const { keys, start, period, gain = 0 } = curve;
@@ -117,7 +117,7 @@ export class Track {
       this.now = segments[index];
       this.time = time;
       this.settle();
-      writeSegmentJet(this.now, this.s, jet, 0);
+      writeSegmentJet(this, jet, 0);
       ends.set([jet[0], jet[1]], to);
     };
     endJet(0, this.first, 0);
@@ -229,15 +229,21 @@ export class Track {
   /** Writes value, first and second derivative at time `t` (s) into `out[to…to + 2]`. */
   writeJet(t: number, out: NumberSink, to: number): void {
     this.time = t;
-    if (t >= this.first && t < this.last) this.find();
-    else if (t === this.last && this.period === 0 && this.segments.length > 0)
+    this.writeJetAt(out, to);
+  }
+
+  /** As `writeJet` for `time`. */
+  writeJetAt(out: NumberSink, to: number): void {
+    const { time } = this;
+    if (time >= this.first && time < this.last) this.find();
+    else if (time === this.last && this.period === 0 && this.segments.length > 0) {
       this.now = this.segments[this.segments.length - 1];
-    else {
+    } else {
       this.writeOutside(out, to, true);
       return;
     }
     this.settle();
-    writeSegmentJet(this.now, this.s, out, to);
+    writeSegmentJet(this, out, to);
     if (this.period !== 0) return;
     if (this.time === this.first) out[to + 1] = this.ends[1];
     if (this.time !== this.last) return;
@@ -258,9 +264,9 @@ export class Track {
     let turns = Math.floor((time - first) / this.period);
     // Rounding must not leave a time outside its cycle.
     if (time - turns * this.period >= last) turns++;
-    const inside = Math.max(first, time - turns * this.period);
-    if (derivatives) this.writeJet(inside, out, to);
-    else this.writeValue(inside, out, to);
+    this.time = Math.max(first, time - turns * this.period);
+    if (derivatives) this.writeJetAt(out, to);
+    else this.writeAt(out, to);
     if (code === 3) out[to] += turns * this.gain;
   }
 
