@@ -254,6 +254,20 @@ describe('frame rates', () => {
     for (const frame of [1, 17982, 2589408]) expect(frameAtTime(timeOfFrame(frame, rate), rate)).toBe(frame);
   });
 
+  it('refuses frames and times that are too many at their rate', () => {
+    expect(() => timeOfFrame(1e300, 1e-300)).toThrow(
+      'timeOfFrame: frame must have a finite time at this rate, got 1e+300',
+    );
+    expect(() => frameAtTime(-1e300, 1e300)).toThrow(
+      'frameAtTime: t must have a finite frame number at this rate, got -1e+300',
+    );
+    const key = { time: 1e9, value: 0, in: { span: 0, slope: 0 }, out: { span: 0, slope: 0 } };
+    const curve: Curve = { keys: [key], start: 0, before: 'holds', after: 'holds' };
+    expect(() => convertFrameRate(curve, { to: 1e305 })).toThrow(
+      'convertFrameRate: keys[0].time must have a finite frame number at this rate, got 1000000000',
+    );
+  });
+
   it('refuses rates that are none, by field', () => {
     const curve: Curve = {
       keys: [{ time: 0, value: 0, in: { span: 0, slope: 0 }, out: { span: 0, slope: 0 } }],

@@ -3,12 +3,12 @@ import { requireCurve } from '../check-curve.js';
 import type { Curve } from '../curve.js';
 import { measureChange } from '../edit/measure-change.js';
 import type { ErrorMeasure } from '../fit/measure.js';
-import { type FrameRate, frameAtTime, requireFrameRate } from './frame-rate.js';
+import { type FrameRate, frameOf, requireFrameRate } from './frame-rate.js';
 import { type Snapped, snapKeys } from './snap-keys.js';
 
 /** How keys that fall between the frames of the new rate are treated. */
 export interface FrameRateOptions {
-  /** Rate of the result. */
+  /** Rate of the result, in frames per second or as their exact ratio; 23.976 and the like mean the exact ratio. */
   readonly to: FrameRate | number;
   /** `exact` (the default) keeps them between frames; `snapped` moves them to the nearest one. */
   readonly keys?: 'exact' | 'snapped';
@@ -30,7 +30,8 @@ const PER_SECOND = 200;
 const PER_FRAME = 10;
 
 /**
- * The curve for a host at another frame rate: same motion in seconds, keys numbered in the new frames.
+ * The curve for a host at another frame rate: same motion in seconds, keys numbered in the new frames. Keys are kept
+ * in seconds, so the rate that they come from is not asked for.
  *
  * Under the `exact` policy nothing moves, and keys may fall between frames. Under `snapped` each key goes to
  * the nearest frame and its spans keep their share of their segments; keys take value and slope from the curve at
@@ -53,7 +54,8 @@ export function convertFrameRate(curve: Curve, options: FrameRateOptions): Frame
   requireRecord('convertFrameRate', 'options', options, ['to', 'keys']);
   const policy = requireChoice('convertFrameRate', 'keys', options.keys ?? 'exact', ['exact', 'snapped']);
   const rate = requireFrameRate('convertFrameRate', 'to', options.to);
-  const framesOf = (c: Curve): number[] => c.keys.map((key) => frameAtTime(key.time, rate));
+  const framesOf = (c: Curve): number[] =>
+    c.keys.map((key, i) => frameOf('convertFrameRate', `keys[${i}].time`, key.time, rate));
   if (policy === 'exact') {
     return { curve, frames: framesOf(curve), error: { max: 0, at: curve.start, rms: 0 }, dropped: 0 };
   }

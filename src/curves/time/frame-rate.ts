@@ -1,4 +1,12 @@
-import { isRecord, numberProblem, refuseAny, requireNumber, requireRecord } from '../../internal/check.js';
+import {
+  errorOf,
+  isRecord,
+  numberProblem,
+  refuseAny,
+  requireNumber,
+  requireRecord,
+  show,
+} from '../../internal/check.js';
 
 /** Frames per second as a ratio of whole numbers: 24 000 frames in 1001 s, for example. */
 export interface FrameRate {
@@ -52,15 +60,17 @@ export function requireFrameRate(where: string, field: string, rate: unknown): F
  * Time in s of a frame: frame × seconds / frames, with one rounding for whole frames.
  *
  * @param frame - frame number; need not be whole
- * @param rate - frames per second, or their exact ratio
- * @throws RangeError or TypeError where frame or rate are not usable
+ * @param rate - frames per second, 23.976 and the like meaning the exact ratio as in `exactFrameRate`, or that ratio
+ * @returns time in s
+ * @throws RangeError or TypeError where frame or rate are not usable, or the time would not be finite
  * @example
  * import { timeOfFrame } from 'underfoot/curves';
  * console.log(timeOfFrame(24, { frames: 24000, seconds: 1001 })); // → 1.001
  */
 export function timeOfFrame(frame: number, rate: FrameRate | number): number {
   const { frames, seconds } = requireFrameRate('timeOfFrame', 'rate', rate);
-  return (requireNumber('timeOfFrame', 'frame', frame) * seconds) / frames;
+  const time = (requireNumber('timeOfFrame', 'frame', frame) * seconds) / frames;
+  return finite('timeOfFrame', 'frame', frame, time, 'time');
 }
 
 /** How far from a whole frame a time may be, in frames and relative to the frame's number, and still be on it. */
@@ -70,15 +80,32 @@ const ON_FRAME = 1e-12;
  * Frame number at a time; whole where rounding alone, 1e-12 of the number, keeps it from being.
  *
  * @param t - time in s
- * @param rate - frames per second, or their exact ratio
- * @throws RangeError or TypeError where time or rate are not usable
+ * @param rate - frames per second, 23.976 and the like meaning the exact ratio as in `exactFrameRate`, or that ratio
+ * @returns frame number, with a fraction between frames
+ * @throws RangeError or TypeError where time or rate are not usable, or the number would not be finite
  * @example
  * import { frameAtTime } from 'underfoot/curves';
  * console.log(frameAtTime(1.001, 23.976)); // → 24
  */
 export function frameAtTime(t: number, rate: FrameRate | number): number {
-  const { frames, seconds } = requireFrameRate('frameAtTime', 'rate', rate);
-  const frame = (requireNumber('frameAtTime', 't', t, { unit: 's' }) * frames) / seconds;
+  const exact = requireFrameRate('frameAtTime', 'rate', rate);
+  return frameOf('frameAtTime', 't', requireNumber('frameAtTime', 't', t, { unit: 's' }), exact);
+}
+
+/** As `frameAtTime`, for a field of a function of another name. */
+export function frameOf(where: string, field: string, t: number, { frames, seconds }: FrameRate): number {
+  const frame = finite(where, field, t, (t * frames) / seconds, 'frame number');
   const whole = Math.round(frame);
   return Math.abs(frame - whole) <= ON_FRAME * Math.max(1, Math.abs(whole)) ? whole : frame;
+}
+
+/** The result, or the error that says which number it is too large for. */
+function finite(where: string, field: string, given: number, result: number, what: string): number {
+  if (Number.isFinite(result)) return result;
+  throw errorOf(where, {
+    field,
+    rule: `must have a finite ${what} at this rate`,
+    got: show(given),
+    kind: 'range',
+  });
 }
