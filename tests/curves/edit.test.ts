@@ -15,6 +15,7 @@ import {
   insertKey,
   joinCurves,
   removeKey,
+  shiftCurve,
   splitCurve,
 } from '../../src/curves/index.js';
 import { assertClose } from '../support/assert-close.js';
@@ -160,6 +161,92 @@ describe('splitCurve and joinCurves', () => {
         });
       }),
     );
+  });
+});
+
+describe('joinCurves', () => {
+  const side = (slope: number) => ({ span: 0.2, slope });
+  const ends = { start: 0, before: 'straight', after: 'holds' } as const;
+  const key = (time: number, value: number, more = {}) => ({
+    time,
+    value,
+    in: side(-1),
+    out: side(1),
+    ...more,
+  });
+
+  it('makes one key of two, with what arrives from the first and what leaves from the second', () => {
+    const first: Curve = { ...ends, keys: [key(0, 0), key(1, 2, { in: side(3), next: 'hold' })] };
+    const second: Curve = {
+      ...ends,
+      start: 1,
+      keys: [key(1, 5, { arrives: 9 }), key(2, 6)],
+      after: 'straight',
+    };
+    const whole = joinCurves(first, second);
+    expect(whole).toEqual({
+      ...ends,
+      after: 'straight',
+      keys: [first.keys[0], { ...second.keys[0], in: side(3), arrives: 2 }, second.keys[1]],
+    });
+    const level = joinCurves(first, { ...second, keys: [key(1, 2, { next: 'line' }), key(2, 6)] });
+    expect(level.keys[1]).toEqual(key(1, 2, { in: side(3), next: 'line' }));
+    const jumps = joinCurves({ ...first, keys: [key(0, 0), key(1, 5, { arrives: 4 })] }, second);
+    expect(jumps.keys[1]).toMatchObject({ arrives: 4, value: 5 });
+  });
+
+  it('keeps the metadata of both keys and both curves, the first where both have a field, and a lock of either', () => {
+    const first = (more: object): Curve => ({ ...ends, keys: [key(0, 0), key(1, 0, more)] });
+    const second = (more: object): Curve => ({ ...ends, start: 1, keys: [key(1, 0, more), key(2, 0)] });
+    const seam = (a: object, b: object) => joinCurves(first(a), second(b)).keys[1];
+    expect(seam({ meta: { a: 1, both: 1 } }, { meta: { b: 2, both: 2 } }).meta).toEqual({
+      a: 1,
+      b: 2,
+      both: 1,
+    });
+    expect(seam({ meta: { a: 1 } }, {}).meta).toEqual({ a: 1 });
+    expect(seam({}, { meta: { b: 2 } }).meta).toEqual({ b: 2 });
+    expect('meta' in seam({}, {})).toBe(false);
+    expect(seam({ locked: true }, { locked: false }).locked).toBe(true);
+    expect(seam({ locked: false }, { locked: true }).locked).toBe(true);
+    expect(seam({}, {}).locked).toBeUndefined();
+    const curves = joinCurves(
+      { ...first({}), of: 'root', meta: { a: 1, both: 1 } },
+      { ...second({}), of: 'root', meta: { b: 2, both: 2 } },
+    );
+    expect(curves).toMatchObject({ of: 'root', meta: { a: 1, b: 2, both: 1 } });
+    expect('of' in joinCurves({ ...first({}), of: 'root' }, { ...second({}), of: 'centreOfMass' })).toBe(
+      false,
+    );
+    expect('of' in joinCurves(first({}), { ...second({}), of: 'root' })).toBe(false);
+  });
+
+  it('takes curves that meet but for the rounding of a shift, and no others', () => {
+    fc.assert(
+      fc.property(openCurve, openCurve, share, share, (one, two, u, v) => {
+        const first = shiftCurve(one, 9 * u);
+        const second = shiftCurve(two, 9 * v);
+        const { time } = first.keys[first.keys.length - 1];
+        const next = shiftCurve(second, time - second.keys[0].time);
+        const whole = joinCurves(first, next);
+        expect(checkCurve(whole)).toEqual([]);
+        expect(whole.keys[first.keys.length - 1].time).toBe(time);
+        expect(whole.keys.length).toBe(one.keys.length + two.keys.length - 1);
+        for (const by of [1e-7, -1e-7]) {
+          expect(() => joinCurves(first, shiftCurve(next, by))).toThrow(
+            `joinCurves: second.keys[0].time must be ${time} s, where the first curve ends, got `,
+          );
+        }
+      }),
+    );
+  });
+
+  it('refuses a curve that repeats, by name', () => {
+    const open: Curve = { ...ends, keys: [key(0, 0), key(1, 0)] };
+    const loop: Curve = { ...open, period: 2 };
+    expect(() => joinCurves(loop, open)).toThrow('joinCurves: first.period must be left out');
+    expect(() => joinCurves(open, loop)).toThrow('joinCurves: second.period must be left out');
+    expect(() => splitCurve(loop, 0.5)).toThrow('splitCurve: period must be left out');
   });
 });
 

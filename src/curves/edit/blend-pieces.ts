@@ -5,6 +5,7 @@ import type { FitSource } from '../fit/source.js';
 import { type Piece, piecesOf } from '../pieces.js';
 import { endSlope } from '../segment.js';
 import { Track } from '../track.js';
+import { bothMeta } from './both-meta.js';
 import { wrapKeys } from './wrap-keys.js';
 
 /** Points at which a segment is fitted, at which it is measured, and the deepest halving. */
@@ -89,7 +90,7 @@ export function blendPieces(a: Curve, b: Curve, weight: number, tolerance: numbe
   };
   for (const { a: one, b: two } of pairsOf(a, b)) {
     const pair = { a: one, b: two };
-    const own = withMeta(one.left, two.left);
+    const own = bothMeta(one.left, two.left);
     const [value, end] = [mix(one.left.value, two.left.value), mix(endOf(one), endOf(two))];
     const shared = sharedSpans(pair);
     if (shared) {
@@ -113,7 +114,7 @@ export function blendPieces(a: Curve, b: Curve, weight: number, tolerance: numbe
   }
   if (a.period === undefined) {
     const [x, y] = [a.keys[a.keys.length - 1], b.keys[b.keys.length - 1]];
-    add(x.time, undefined, withMeta(x, y), mix(x.value, y.value));
+    add(x.time, undefined, bothMeta(x, y), mix(x.value, y.value));
     return keys;
   }
   const gain = mix(a.gain ?? 0, b.gain ?? 0);
@@ -126,9 +127,6 @@ export function blendPieces(a: Curve, b: Curve, weight: number, tolerance: numbe
   const seam = { ...first, in: arriving.tangent, ...(jumps ? { arrives: value } : {}) };
   return wrapKeys([seam, ...others], a.start, a.period, gain);
 }
-
-const withMeta = (a: Key, b: Key): Partial<Key> =>
-  a.meta || b.meta ? { meta: { ...b.meta, ...a.meta } } : {};
 
 interface Stretch {
   readonly start: number;

@@ -1,8 +1,13 @@
-import { errorOf, requireNumber } from '../../internal/check.js';
+import { errorOf, requireNumber, show } from '../../internal/check.js';
 import { requireCurve } from '../check-curve.js';
 import type { Curve, Key } from '../curve.js';
 import { controlsOf, type Piece, piecesOf } from '../pieces.js';
 import { cutParameter, Segment } from '../segment.js';
+import { settle } from '../time/settle.js';
+import { bothMeta } from './both-meta.js';
+
+/** A gap or an overlap of joined curves that is rounding, as a share of what they are together. */
+const NEAR = 1e-9;
 
 const between = (a: number, b: number, s: number): number => a + (b - a) * s;
 
@@ -104,6 +109,8 @@ export function insertKey(curve: Curve, t: number): Curve {
 /**
  * The two parts of an open curve on either side of a time; both have a key there.
  *
+ * A loop has to be made an open curve first, with `unrollCurve`.
+ *
  * @param t - time in s, between the first and the last key
  * @returns the part before and the part after, each as long as its keys
  * @throws RangeError where the curve repeats or `t` is not between its ends
@@ -143,10 +150,13 @@ export function requireOpen(where: string, curve: Curve, field: string): Curve {
 /**
  * Two open curves as one, the second following the first.
  *
- * The last key of the first and the first of the second become one key, with two values where they differ.
- * The second curve has to begin where the first one ends: shift it there first.
+ * The last key of the first and the first of the second become one key, with two values where they differ: of both
+ * keys' metadata every field is kept, the first key's where they differ, and the key is locked if either is. The same
+ * goes for the metadata of the curves, and `of` is kept where both agree on it. The second curve has to begin where
+ * the first one ends, to a billionth of what both are together: shift it there first.
  *
- * @returns a curve from the first's start to the second's end
+ * @returns a curve from the first's start to the second's end, which goes on outside as the first did before and the
+ * second after
  * @throws RangeError where a curve repeats or they do not meet in time
  * @example
  * import { joinCurves, splitCurve } from 'underfoot/curves';
@@ -163,13 +173,27 @@ export function joinCurves(first: Curve, second: Curve): Curve {
   requireOpen('joinCurves', second, 'second');
   const a = first.keys[first.keys.length - 1];
   const b = second.keys[0];
-  requireNumber('joinCurves', 'second.keys[0].time', b.time, { min: a.time, max: a.time, unit: 's' });
+  const whole = second.keys[second.keys.length - 1].time - first.keys[0].time;
+  if (!(Math.abs(b.time - a.time) <= NEAR * whole)) {
+    const rule = `must be ${a.time} s, where the first curve ends`;
+    throw errorOf('joinCurves', { field: 'second.keys[0].time', rule, got: show(b.time), kind: 'range' });
+  }
   const from = a.arrives ?? a.value;
   const { arrives: _, ...plain } = b;
-  const seam: Key = { ...a, ...plain, in: a.in, ...(from === b.value ? {} : { arrives: from }) };
-  return {
-    ...first,
+  const seam: Key = {
+    ...plain,
+    time: a.time,
+    in: a.in,
+    ...(from === b.value ? {} : { arrives: from }),
+    ...(a.locked || b.locked ? { locked: true } : {}),
+    ...bothMeta(a, b),
+  };
+  const { of, meta: __, ...shape } = first;
+  return settle('joinCurves', {
+    ...shape,
     keys: [...first.keys.slice(0, -1), seam, ...second.keys.slice(1)],
     after: second.after,
-  };
+    ...(of !== undefined && of === second.of ? { of } : {}),
+    ...bothMeta(first, second),
+  });
 }

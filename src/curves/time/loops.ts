@@ -1,6 +1,7 @@
 import { errorOf, requireNumber, requireRecord, show } from '../../internal/check.js';
 import { requireCurve } from '../check-curve.js';
 import type { Curve, Key } from '../curve.js';
+import { bothMeta } from '../edit/both-meta.js';
 import { requireOpen } from '../edit/insert-key.js';
 import { gainAsJump } from './gain-as-jump.js';
 import { settle } from './settle.js';
@@ -8,7 +9,7 @@ import { settle } from './settle.js';
 /** A loop made of an open curve, and how well its ends meet. */
 export interface LoopResult {
   readonly curve: Curve;
-  /** What the ends miss each other by, before they were made one: value (after the gain) and slope. */
+  /** Last key less first key, before they were made one: value (less the gain) and slope, in value per second. */
   readonly seam: { readonly value: number; readonly slope: number };
 }
 
@@ -19,7 +20,7 @@ export interface LoopResult {
  * the ends meet; where they do not, the misses are stated. Of both keys' metadata every field is kept, the first
  * key's where they differ, and the seam is locked if either is.
  *
- * @param options.travels - whether the distance gained is carried on; false leaves the value where it began
+ * @param options.travels - whether the distance gained is carried on; false, the default, goes back to the first value
  * @returns the loop, and by how much value and slope missed
  * @throws RangeError where the curve repeats already or has fewer than two keys, TypeError for unknown options
  * @example
@@ -60,7 +61,7 @@ export function loopCurve(curve: Curve, options: { readonly travels?: boolean } 
     in: last.in,
     ...(value === 0 ? {} : { arrives: end - gain }),
     ...(first.locked || last.locked ? { locked: true } : {}),
-    ...(first.meta || last.meta ? { meta: { ...last.meta, ...first.meta } } : {}),
+    ...bothMeta(first, last),
   };
   const side = options.travels ? 'travels' : 'loops';
   return {
