@@ -135,6 +135,29 @@ describe('blendCurves', () => {
     assertClose(evaluate(curve, 1 - 1e-9), 3, { abs: 1e-6 });
   });
 
+  it('covers the part of the shared time that is asked for, and refuses any other', () => {
+    const side = (slope: number) => ({ span: 0.2, slope });
+    const key = (time: number, value: number) => ({ time, value, in: side(0), out: side(0) });
+    const a: Curve = { keys: [key(0, 0), key(0.6, 1), key(2, 0)], start: 0, before: 'holds', after: 'holds' };
+    const b: Curve = { ...a, keys: [key(0.5, 1), key(1, 3), key(3, 0)], start: 0.5 };
+    for (const more of [{}, { frames: { fps: 20 } }]) {
+      const { curve } = blendCurves(a, b, 0.5, { start: 0.75, end: 1.5, ...more });
+      expect([curve.keys[0].time, curve.keys[curve.keys.length - 1].time]).toEqual([0.75, 1.5]);
+    }
+    const refuses = (options: object, text: string): void => {
+      expect(() => blendCurves(a, b, 0.5, options)).toThrow(`blendCurves: ${text}`);
+    };
+    refuses({ start: 0.4 }, 'start must be in [0.5, 2) s, got 0.4');
+    refuses({ end: 2.1 }, 'end must be in (0.5, 2] s, got 2.1');
+    refuses({ start: 1, end: 1 }, 'end must be in (1, 2] s, got 1');
+    refuses({ start: null }, 'start must be in [0.5, 2) s, got null');
+    refuses({ period: 1 }, 'period must be left out: it is that of both curves, got 1');
+    const loop: Curve = { ...a, keys: [key(0, 0)], period: 1, before: 'loops', after: 'loops' };
+    expect(blendCurves(loop, loop, 0.5, { start: 7.25 }).curve.start).toBe(7.25);
+    expect(() => blendCurves(loop, loop, 0.5, { period: 2 })).toThrow('blendCurves: period must be left out');
+    expect(() => blendCurves(loop, loop, 0.5, { end: 2 })).toThrow('blendCurves: end must be left out');
+  });
+
   it('refuses options that are none, and curves without common time', () => {
     const side = { span: 0, slope: 0 };
     const at = (time: number): Curve => ({

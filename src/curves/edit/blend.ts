@@ -49,9 +49,11 @@ function outsideOf(first: Curve, second: Curve, side: 'before' | 'after', gain: 
  * be open; an open blend covers the time they share, and a loop that drops its gain jumps where it does.
  *
  * @param weight - 0 gives the first curve, 1 the second; any finite number
- * @param options - options of `fitCurve`; metadata is the first curve's, and `of` what both are the path of
+ * @param options - options of `fitCurve`, with `start` and `end` inside what open curves share, and any `start` but no
+ * `end` or `period` for loops; metadata is the first curve's, and `of` what both are the path of
  * @returns as `fitCurve`
- * @throws RangeError where the periods differ or open curves share no time
+ * @throws RangeError where the periods differ or open curves share no time; RangeError or TypeError where options are
+ * not usable, in the name of `fitCurve` where they are passed on
  * @example
  * import { blendCurves, evaluate } from 'underfoot/curves';
  * const at = (value: number) => ({
@@ -76,14 +78,9 @@ export function blendCurves(
   refuseAny('blendCurves', [recordProblem('options', options)]);
   const { period } = first;
   const open = { first: new Track(first), second: new Track(second) };
-  const start =
-    options.start === undefined
-      ? period === undefined
-        ? Math.max(open.first.first, open.second.first)
-        : first.start
-      : requireNumber('blendCurves', 'start', options.start, { unit: 's' });
-  const end = period === undefined ? Math.min(open.first.last, open.second.last) : start + period;
-  if (!(end > start)) {
+  const from = Math.max(open.first.first, open.second.first);
+  const to = Math.min(open.first.last, open.second.last);
+  if (period === undefined && !(to > from)) {
     throw errorOf('blendCurves', {
       field: 'second',
       rule: `must overlap the first curve, which ends at ${open.first.last} s`,
@@ -91,6 +88,25 @@ export function blendCurves(
       kind: 'range',
     });
   }
+  for (const name of period === undefined ? (['period'] as const) : (['period', 'end'] as const)) {
+    if (options[name] === undefined) continue;
+    const rule = 'must be left out: it is that of both curves';
+    throw errorOf('blendCurves', { field: name, rule, got: show(options[name]), kind: 'range' });
+  }
+  const start = requireNumber(
+    'blendCurves',
+    'start',
+    options.start === undefined ? (period === undefined ? from : first.start) : options.start,
+    period === undefined ? { min: from, below: to, unit: 's' } : { unit: 's' },
+  );
+  const end =
+    period === undefined
+      ? requireNumber('blendCurves', 'end', options.end === undefined ? to : options.end, {
+          above: start,
+          max: to,
+          unit: 's',
+        })
+      : start + period;
   // At either end of the way the other curve has no part in the shape.
   const [one, two] = [weight === 1 ? second : first, weight === 0 ? first : second];
   const [a, b] = alignCurves('blendCurves', one, two, start, end);
