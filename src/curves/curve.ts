@@ -6,7 +6,7 @@
  * span is a third of its segment the curve is a cubic Hermite one and glTF takes it without loss.
  */
 
-/** One side of a key. */
+/** One side of a key: where its Bézier handle stands. Unused on a side where the segment is a line or held. */
 export interface Tangent {
   /**
    * Width of the handle in s, ≥ 0. With p and q the two widths of a segment as fractions of it, time never
@@ -17,7 +17,10 @@ export interface Tangent {
   readonly slope: number;
 }
 
-/** How the curve runs from a key to the next one. */
+/**
+ * How the curve runs from a key to the next one: as a Bézier segment between their tangents, straight, or keeping its
+ * value until it jumps at the next key.
+ */
 export type SegmentKind = 'curve' | 'line' | 'hold';
 
 /** One key. */
@@ -26,9 +29,9 @@ export interface Key {
   readonly time: number;
   /** Value, in the curve's own unit. */
   readonly value: number;
-  /** Tangent on the left, of the segment that arrives. */
+  /** Tangent on the left, of the segment that arrives; unused at the first of several keys of an open curve. */
   readonly in: Tangent;
-  /** Tangent on the right, of the segment that leaves. */
+  /** Tangent on the right, of the segment that leaves; unused at the last of several keys of an open curve. */
   readonly out: Tangent;
   /** The segment that follows; `curve` where it is left out. */
   readonly next?: SegmentKind;
@@ -51,13 +54,13 @@ export type Tracked = 'centreOfMass' | 'root';
 
 /** Sparse keys, what happens between them and outside them. Plain data that survives JSON. */
 export interface Curve {
-  /** Keys in rising order of time; a cyclic curve has no second key at its seam. */
+  /** Keys in rising order of time, at least one; a cyclic curve has no second key at its seam, where the cycle ends. */
   readonly keys: readonly Key[];
-  /** Where the curve begins, in s; the start of the cycle for a cyclic curve. */
+  /** Where the curve begins, in s, no later than its first key; the start of the cycle for a cyclic curve. */
   readonly start: number;
-  /** Length of the cycle in s; only and always present where the curve is cyclic. */
+  /** Length of the cycle in s; only and always present where the curve is cyclic, whatever it does outside. */
   readonly period?: number;
-  /** What the value gains over one period, for a curve that `travels`; 0 where left out. */
+  /** What the value gains over one period; carried on where the curve `travels`, dropped where it `loops`. 0 if left out. */
   readonly gain?: number;
   /** Behaviour before the first key. */
   readonly before: Outside;

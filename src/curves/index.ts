@@ -29,7 +29,7 @@ export {
   type OffsetKey,
   toOffsets,
 } from './forms/offsets.js';
-export { type ThirdsResult, toThirds } from './forms/thirds.js';
+export { type ThirdsOptions, type ThirdsResult, toThirds } from './forms/thirds.js';
 export { createSampler, type Sampler } from './sampler.js';
 export {
   evaluateSeries,

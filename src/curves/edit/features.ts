@@ -37,7 +37,7 @@ function inOrder(points: CurvePoint[]): CurvePoint[] {
  *
  * Roots of the value's derivative in each segment's parameter, and keys at which the slope changes sign,
  * where a jump counts with the value that reaches further; within one cycle for a curve that repeats.
- * Flat stretches have no turning point.
+ * Flat stretches have no turning point, and neither have the ends of an open curve: its box is `boundsOf`.
  *
  * @returns points in order of time
  * @throws RangeError or TypeError where the curve is not one
@@ -188,11 +188,17 @@ export function findInflections(curve: Curve): CurvePoint[] {
 
 /** How far a curve reaches. */
 export interface CurveBounds {
+  /** First time in s: that of the first key, or the start of the cycle. */
   readonly start: number;
+  /** Last time in s: that of the last key, or the end of the cycle. */
   readonly end: number;
+  /** Least value, in the curve's unit. */
   readonly min: number;
+  /** Time in s of the least value, the first where there are several. */
   readonly minAt: number;
+  /** Greatest value, in the curve's unit. */
   readonly max: number;
+  /** Time in s of the greatest value, the first where there are several. */
   readonly maxAt: number;
 }
 

@@ -34,7 +34,7 @@ export interface HermiteResult {
  * largest change in value is within the tolerance.
  *
  * @param options.tolerance - bound on the change in value, measured at 32 points a segment; default 1e-6 of the range
- * @returns keys and the largest change
+ * @returns keys, the largest change, and whether the tolerance is met
  * @throws RangeError or TypeError where the curve is not one
  * @example
  * import { toHermite } from 'underfoot/curves';
@@ -57,6 +57,8 @@ export function toHermite(curve: Curve, options: ThirdsOptions = {}): HermiteRes
 
 /**
  * Keys with third-length spans from Hermite derivatives per second; exact.
+ *
+ * Back to a curve: `{ ...curve, keys: fromHermite(keys, curve.period) }`.
  *
  * @param keys - Hermite keys in order of time
  * @param period - length of the cycle in s, for keys that repeat

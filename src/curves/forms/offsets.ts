@@ -11,7 +11,7 @@ import {
 import { keyProblems, requireCurve } from '../check-curve.js';
 import type { Curve, Key, Tangent } from '../curve.js';
 
-/** A handle as its distance from the key: seconds and value units, both negative-going on the left of a rise. */
+/** A handle as its distance from the key, in s and value units; on the left of a rise both are negative. */
 export interface Offset {
   /** Time from the key to the handle in s: ≤ 0 on the left, ≥ 0 on the right. */
   readonly time: number;
@@ -93,6 +93,7 @@ export function toOffsets(curve: Curve): OffsetKey[] {
  *
  * Slope is value over time. A handle with no width but a height has no slope: it is refused by key, or
  * flattened, in which case `error` bounds how far the curve can move, since a cubic stays between its handles.
+ * Back to a curve: `{ ...curve, keys: fromOffsets(offsets).keys }`.
  *
  * @param keys - keys with offsets, for example from `toOffsets`
  * @param options - see `FromOffsetsOptions`
@@ -129,7 +130,7 @@ export function fromOffsets(keys: readonly OffsetKey[], options: FromOffsetsOpti
     const slope = span > 0 ? offset.value / offset.time : 0;
     if (offset.value !== 0 && !(span > 0 && Number.isFinite(slope))) {
       if (vertical === 'refuse') {
-        const rule = 'must not be vertical: it has no slope';
+        const rule = 'must not be vertical: it has no slope, unless vertical is "flatten"';
         throw errorOf('fromOffsets', {
           field,
           rule,

@@ -34,7 +34,7 @@ export function shiftCurve(curve: Curve, by: number): Curve {
 /**
  * The same curve slower or faster: times multiplied, slopes divided.
  *
- * @param factor - > 0; 2 makes it take twice as long
+ * @param factor - > 0; 2 makes it take twice as long. Backwards is `reverseCurve`
  * @param about - time in s that stays where it is; 0 by default
  * @throws RangeError where `factor` is not > 0, or times or slopes become too large or fall together
  * @example
@@ -69,7 +69,7 @@ export function stretchCurve(curve: Curve, factor: number, about = 0): Curve {
  * Sides change places, slopes change sign, kinds and jumps move to the other end of their segment. A
  * hold holds the value it leaves for, since that is what it shows backwards, so holds become jumps.
  *
- * @returns a curve over the same range of time; a gain changes sign
+ * @returns a curve over the same range of time; a gain changes sign, `before` and `after` change places
  * @throws RangeError or TypeError where the curve is not one
  * @example
  * import { evaluate, reverseCurve } from 'underfoot/curves';
