@@ -167,6 +167,76 @@ describe('laws of fitCurve', () => {
     }
   });
 
+  it('gives nothing but zeros for zeros in the quick search', () => {
+    const { curve, met } = fitCurve({ times: [0, 1], values: [0, 0] }, { search: 'quick' });
+    expect(met).toBe(true);
+    expect(curve.keys.map(({ time, value }) => [time, value])).toEqual([
+      [0, 0],
+      [1, 0],
+    ]);
+  });
+
+  it('keeps to whole frames, and to every second one, round the seam of a cycle and from a start off the frames', () => {
+    const wave = (t: number) => Math.sin(2 * Math.PI * t) + 0.3 * Math.cos(6 * Math.PI * t);
+    const slope = (t: number) =>
+      2 * Math.PI * Math.cos(2 * Math.PI * t) - 1.8 * Math.PI * Math.sin(6 * Math.PI * t);
+    const jet = (t: number, out: Float64Array): void => {
+      out[0] = wave(t);
+      out[1] = slope(t);
+      out[2] = 0;
+    };
+    for (const search of ['quick', 'fewest'] as const) {
+      for (const every of [1, 2]) {
+        const frames = { fps: 30, every };
+        const cycle = fitCurve({ jet }, { period: 1, frames, keysAt: [0.2], tolerance: 0.3, search });
+        for (const { time } of cycle.curve.keys) {
+          expect(time).toBe(Math.round(time * 30) / 30);
+          expect(Math.abs(Math.round(time * 30) % every)).toBe(0);
+        }
+        // From half a frame before frame 1 the frames are 1, 2, 3… or 1, 3, 5…
+        const start = 0.5 / 30;
+        const open = fitCurve({ jet }, { start, end: 1.1, frames, tolerance: 0.3, search });
+        for (const { time } of open.curve.keys.slice(1, -1)) {
+          expect(time).toBe(Math.round(time * 30) / 30);
+          expect(Math.abs((Math.round(time * 30) - 1) % every)).toBe(0);
+        }
+      }
+    }
+  });
+
+  it('keys a start that is a last digit past its frame there, and not a cycle later', () => {
+    const start = 111 / 750 + 2 ** -55;
+    expect(start).toBeGreaterThan(111 / 750);
+    const jet = (t: number, out: Float64Array): void => {
+      const angle = (2 * Math.PI * (t - start)) / 0.0603;
+      out[0] = Math.cos(angle);
+      out[1] = ((-2 * Math.PI) / 0.0603) * Math.sin(angle);
+      out[2] = 0;
+    };
+    for (const search of ['quick', 'fewest'] as const) {
+      const { curve } = fitCurve(
+        { jet },
+        { start, period: 0.0603, frames: { fps: 750 }, keysAt: [start], search },
+      );
+      for (const { time } of curve.keys) assertClose(time * 750, Math.round(time * 750), { abs: 1e-6 });
+      expect(curve.keys[0].time).toBe(start);
+    }
+  });
+
+  it('keys the extremes of a cycle once, also the one at which it is cut', () => {
+    fc.assert(
+      fc.property(anySeries, (source) => {
+        const { curve } = fitCurve(source, { extremes: true, tolerance: 1e-2 });
+        expect(checkCurve(curve)).toEqual([]);
+        const times = [...curve.keys.map((key) => key.time), curve.keys[0].time + source.period];
+        for (let i = 1; i < times.length; i++) {
+          expect(times[i] - times[i - 1]).toBeGreaterThan(1e-9 * source.period);
+        }
+      }),
+      { numRuns: 60 },
+    );
+  });
+
   it('says so where the tolerance is out of reach', () => {
     const source: Series = { period: 1, mean: 0, drift: 0, cos: [1], sin: [0.3] };
     const { curve, met } = fitCurve(source, { tolerance: 1e-9, frames: { fps: 6 } });

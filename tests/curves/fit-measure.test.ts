@@ -1,7 +1,7 @@
 /** What a fit says about its errors, against a grid much finer than its own. */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { evaluate, evaluateJet, evaluateSeries, fitCurve } from '../../src/curves/index.js';
+import { type Curve, evaluate, evaluateJet, evaluateSeries, fitCurve } from '../../src/curves/index.js';
 import { assertClose } from '../support/assert-close.js';
 import { anySeries } from './arbitraries.js';
 
@@ -58,6 +58,63 @@ describe('the errors that a fit states', () => {
         assertClose(evaluate(curve, t), exact, { abs: 1.1e-3 });
       }
     }
+  });
+
+  it('says that a cycle of samples which does not close is out of reach', () => {
+    const times = Array.from({ length: 30 }, (_, i) => 3.7 + i / 29);
+    const values = times.map((t, i) => t - 3.7 + 0.1 * (i % 3));
+    const { curve, error, met } = fitCurve({ times, values }, { period: 1, tolerance: 1e-2 });
+    expect(met).toBe(false);
+    // The step at the seam is 1.2 high: no curve through it is nearer to both of its ends than half of that.
+    expect(error.value.max).toBeGreaterThanOrEqual(0.6);
+    expect(curve.keys.length).toBeLessThanOrEqual(32);
+  });
+
+  it('refuses a range without a single sample, about which it could say nothing', () => {
+    const source = { times: [0, 1, 2, 3], values: [0, 1, 4, 9] };
+    expect(() => fitCurve(source, { start: 1.2, end: 1.8 })).toThrow(
+      'fitCurve: end must leave a sample in the range from 1.2 s to 1.8 s, got 1.8',
+    );
+    expect(() => fitCurve(source, { start: 5, period: 2 })).toThrow(
+      'fitCurve: period must leave a sample in the range from 5 s to 7 s, got 2',
+    );
+    expect(() => fitCurve(source, { end: -1, start: -2, search: 'quick' })).toThrow(
+      'fitCurve: end must leave a sample',
+    );
+    expect(fitCurve(source, { start: 1.2, end: 2 }).met).toBe(true);
+  });
+
+  it('holds the first and the last sample in a range that goes on past them, without keys to spare', () => {
+    const source = { times: [0, 1, 2, 3], values: [0, 1, 4, 9] };
+    const { curve, met } = fitCurve(source, { start: 2, end: 7, tolerance: 1e-3 });
+    expect(met).toBe(true);
+    expect(curve.keys.length).toBeLessThanOrEqual(4);
+    for (const t of [3, 4, 5, 6, 7]) assertClose(evaluate(curve, t), 9, { abs: 1e-3 });
+    const after = fitCurve(source, { start: 3, end: 4 });
+    expect(after.met).toBe(true);
+    expect(after.curve.keys.map((key) => key.value)).toEqual([9, 9]);
+  });
+
+  it('takes handles without length for what they are: a corner of a curve, keyed with two slopes', () => {
+    const key = (time: number, value: number, span: number, slope: number) => ({
+      time,
+      value,
+      in: { span, slope },
+      out: { span, slope },
+    });
+    // The middle key's slope is that of neither side, since its handles are points.
+    const keys = [key(0, 0, 0.2, 1), key(0.75, 0.9, 0, 2.65), key(1.8, -0.4, 0.3, -1)];
+    const source: Curve = { keys, start: 0, before: 'holds', after: 'holds' };
+    const { curve, error, met } = fitCurve(source, { tolerance: 1e-4 });
+    expect(met).toBe(true);
+    expect(curve.keys.length).toBeLessThanOrEqual(5);
+    const points = 20000;
+    let worst = 0;
+    for (let i = 0; i <= points; i++) {
+      const t = (1.8 * i) / points;
+      worst = Math.max(worst, Math.abs(evaluate(curve, t) - evaluate(source, t)));
+    }
+    assertClose(error.value.max, worst, { rel: 3e-2 });
   });
 
   it('follows the steps of a cycle of samples exactly', () => {

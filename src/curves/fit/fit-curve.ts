@@ -12,7 +12,7 @@ import { fewestKeys, unavoidableError } from './needed.js';
 import { type FitOptions, type FitPlan, readPlan } from './options.js';
 import { PlacementSearch } from './placement.js';
 import { makePlaces } from './places.js';
-import { closeCycle, joined } from './samples.js';
+import { closeCycle, holdEnds, joined } from './samples.js';
 import { SegmentCosts } from './segment-costs.js';
 import { type FitSource, readSource, type Source } from './source.js';
 
@@ -231,7 +231,8 @@ const KEYS_AROUND = 2;
 /** Keys that would do if the locked ones stood on the source, and a cycle of samples did not have to close. */
 function keysAround(plan: FitPlan, source: FitSource, tolerance: number): number {
   const keysAt = [...plan.keysAt, ...plan.locked.map((key) => key.time)];
-  const open = source.samples ? { cyclic: false, period: 0, gain: 0 } : {};
+  const ends = { before: 'holds', after: 'holds' } as const;
+  const open = source.samples ? { cyclic: false, period: 0, gain: 0, ...ends } : {};
   return fewest({ ...plan, ...open, tolerance, keysAt, locked: [] }, source).curve.keys.length;
 }
 
@@ -372,7 +373,8 @@ function singleKey(plan: FitPlan, source: FitSource): FitResult {
 export function fitCurve(source: Source, options: FitOptions = {}): FitResult {
   const given = readSource(source, 'fitCurve');
   const plan = readPlan(options, given, 'fitCurve');
-  const read = plan.cyclic ? closeCycle(given, plan.start, plan.period, plan.gain) : given;
+  const closed = plan.cyclic ? closeCycle(given, plan.start, plan.period, plan.gain) : given;
+  const read = holdEnds(closed, plan.start, plan.end);
   if (plan.end === plan.start) return singleKey(plan, read);
   const parts = partsOf(plan, read);
   const part = anchorPlan(partPlan(plan, parts), read);

@@ -20,7 +20,12 @@ const FINEST = 1024;
 const ORDER = 5;
 
 interface Node {
+  /** Time on a line that goes on past the seam of a cycle. */
   readonly time: number;
+  /** The same time as one of the cycle. */
+  readonly home: number;
+  /** Number among the places, which goes on past the seam too; −1 between them. */
+  readonly place: number;
   readonly value: number;
   readonly slope: number;
   readonly slopeBefore: number;
@@ -47,9 +52,23 @@ export function followLongest(
   const solver = new SegmentSolver(grid, plan.period, plan.gain, 0, POINTS);
   const jet = new Float64Array(3);
   const nodeAt = (time: number): Node => {
-    source.jet(time >= plan.end && plan.cyclic ? time - plan.period : time, jet);
-    const lift = time >= plan.end && plan.cyclic ? plan.gain : 0;
-    return { time, value: jet[0] + lift, slope: jet[1], slopeBefore: jet[1] };
+    const over = time >= plan.end && plan.cyclic;
+    const home = over ? Math.max(plan.start, time - plan.period) : time;
+    source.jet(home, jet);
+    const value = over ? jet[0] + plan.gain : jet[0];
+    return { time, home, place: -1, value, slope: jet[1], slopeBefore: jet[1] };
+  };
+  const placeAt = (place: number): Node => {
+    const i = place % places.count;
+    const lap = place < places.count ? 0 : 1;
+    return {
+      time: places.time[i] + lap * plan.period,
+      home: places.time[i],
+      place,
+      value: places.value[i] + lap * plan.gain,
+      slope: places.slope[i],
+      slopeBefore: places.slopeBefore[i],
+    };
   };
   const pieces: Piece[] = [];
   let guess = plan.frames ? 1 : FINEST / 8;
@@ -67,13 +86,16 @@ export function followLongest(
     );
     return solver.worst <= MARGIN * tolerance;
   };
-  const frames = plan.frames;
-  const snap = (t: number): number => (frames ? Math.round(t * frames.fps) / frames.fps : t);
   const pieceTo = (left: Node, right: Node): Piece => ({ left, right, out: solver.out, in: solver.in });
   const advance = (left: Node, end: Node): Piece => {
-    const step = frames ? frames.every / frames.fps : (plan.end - plan.start) / FINEST;
-    const whole = Math.max(1, Math.ceil((end.time - left.time) / step - 1e-6));
-    const reach = (steps: number): Node => (steps >= whole ? end : nodeAt(snap(left.time + steps * step)));
+    const step = (plan.end - plan.start) / FINEST;
+    const whole = plan.frames
+      ? end.place - left.place
+      : Math.max(1, Math.ceil((end.time - left.time) / step - 1e-6));
+    const reach = (steps: number): Node => {
+      if (steps >= whole) return end;
+      return plan.frames ? placeAt(left.place + steps) : nodeAt(left.time + steps * step);
+    };
     let low = 0;
     let high = whole + 1;
     let best: Piece | undefined;
@@ -87,7 +109,8 @@ export function followLongest(
         best = pieceTo(left, right);
       } else high = next;
       if (low === whole) break;
-      const scale = (tolerance / Math.max(solver.worst, 1e-3 * tolerance)) ** (1 / ORDER);
+      const worst = Math.max(solver.worst, 1e-3 * tolerance);
+      const scale = worst > 0 ? (tolerance / worst) ** (1 / ORDER) : 2;
       const wanted = Math.floor(next * Math.min(2, scale));
       next = Math.min(high - 1, Math.max(low + 1, wanted));
     }
@@ -99,15 +122,10 @@ export function followLongest(
   };
   const fixed: Node[] = [];
   for (let i = 0; i < places.count; i++) {
-    if (!places.forced[i]) continue;
-    const { time, value, slope, slopeBefore } = places;
-    fixed.push({ time: time[i], value: value[i], slope: slope[i], slopeBefore: slopeBefore[i] });
+    if (places.forced[i]) fixed.push(placeAt(i));
   }
-  if (fixed.length === 0) fixed.push(nodeAt(places.time[0]));
-  if (plan.cyclic) {
-    const first = fixed[0];
-    fixed.push({ ...first, time: first.time + plan.period, value: first.value + plan.gain });
-  }
+  if (fixed.length === 0) fixed.push(placeAt(0));
+  if (plan.cyclic) fixed.push(placeAt(fixed[0].place + places.count));
   for (let i = 0; i + 1 < fixed.length; i++) {
     for (let left = fixed[i]; left.time < fixed[i + 1].time; ) {
       const piece = advance(left, fixed[i + 1]);
@@ -118,14 +136,18 @@ export function followLongest(
   return layoutOf(pieces, plan);
 }
 
-function layoutOf(pieces: readonly Piece[], plan: FitPlan): Layout {
+function layoutOf(found: readonly Piece[], plan: FitPlan): Layout {
+  // A cycle begins with the first key past the seam, where there is one: the very times of the places, in order.
+  const past = found.findIndex(({ left }) => left.time > left.home);
+  const pieces = past > 0 ? [...found.slice(past), ...found.slice(0, past)] : found;
   const count = plan.cyclic ? pieces.length : pieces.length + 1;
   const layout = makeLayout(count, plan.cyclic, plan.period, plan.gain);
   for (let i = 0; i < count; i++) {
     const node = i < pieces.length ? pieces[i].left : pieces[i - 1].right;
-    layout.time[i] = node.time;
-    layout.value[i] = node.value;
-    layout.arrives[i] = node.value;
+    const value = node.time > node.home ? node.value - plan.gain : node.value;
+    layout.time[i] = node.home;
+    layout.value[i] = value;
+    layout.arrives[i] = value;
     layout.slopeIn[i] = node.slopeBefore;
     layout.slopeOut[i] = node.slope;
     layout.out[i] = pieces[i]?.out ?? 1 / 3;

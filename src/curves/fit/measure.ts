@@ -33,10 +33,11 @@ function timesOf(
   from: number,
   to: number,
   perSecond: number,
+  knots: readonly number[],
 ): { times: Float64Array; lengths: Float64Array } {
-  const ends = [from];
-  for (const t of track.bounds) if (t > from && t < to) ends.push(t);
-  ends.push(to);
+  const ends = Float64Array.from(
+    new Set([from, ...track.bounds, ...knots, to].filter((t) => t >= from && t <= to)),
+  ).sort();
   const steps = (k: number): number => Math.max(4, Math.ceil((ends[k + 1] - ends[k]) * perSecond));
   let count = 0;
   for (let k = 0; k + 1 < ends.length; k++) count += steps(k) + 1;
@@ -92,7 +93,7 @@ export function measureFit(
   perSecond: number,
 ): FitError {
   const track = new Track(curve);
-  const { times, lengths } = timesOf(track, from, to, perSecond);
+  const { times, lengths } = timesOf(track, from, to, perSecond, source.knots ?? []);
   const theirs = new Float64Array(3);
   const value = new Tally(from);
   const missAt = (t: number): number => {

@@ -12,6 +12,7 @@ import {
 } from '../../internal/check.js';
 import { checkCurve } from '../check-curve.js';
 import type { Curve, Key, Outside, Tracked } from '../curve.js';
+import { lowerBound, upperBound } from './grid.js';
 import type { FitSource } from './source.js';
 
 /** How the second derivative counts. */
@@ -198,6 +199,11 @@ export function readPlan(options: FitOptions, source: FitSource, where: string):
   const keysAt = has('keysAt') ? (requireArray(where, 'keysAt', options.keysAt) as readonly number[]) : [];
   const locked = has('locked') ? (requireArray(where, 'locked', options.locked) as readonly Key[]) : [];
   const { start, end, period } = rangeOf(options, source, where);
+  if (source.samples && lowerBound(source.samples, start) === upperBound(source.samples, end)) {
+    const field = has('end') ? 'end' : has('period') ? 'period' : 'start';
+    const rule = `must leave a sample in the range from ${start} s to ${end} s`;
+    throw errorOf(where, { field, rule, got: show(options[field]), kind: 'range' });
+  }
   const cyclic = period > 0;
   const within = (field: string, t: unknown): Problem | undefined =>
     numberProblem(

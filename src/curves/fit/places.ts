@@ -30,7 +30,7 @@ function frameTimes(plan: FitPlan): number[] {
   for (let frame = first; ; frame += every) {
     const t = frame / fps;
     if (plan.cyclic ? t >= plan.end - ON_FRAME / fps : t > plan.end + ON_FRAME / fps) return times;
-    times.push(plan.cyclic ? t : Math.min(Math.max(t, plan.start), plan.end));
+    times.push(Math.min(Math.max(t, plan.start), plan.end));
   }
 }
 
@@ -129,6 +129,7 @@ function gather(
       last.corner ||= place.corner ?? false;
     }
   }
+  if (plan.cyclic) closeSeam(merged, near, plan.period);
   const count = merged.length;
   const places = {
     count,
@@ -157,6 +158,21 @@ function gather(
   });
   requireRoom(merged, plan);
   return places;
+}
+
+/** Takes a last place that is the first one again, a period later, for one with it. */
+function closeSeam(
+  merged: { t: number; forced: boolean; corner: boolean; key?: Key }[],
+  near: number,
+  period: number,
+): void {
+  const first = merged[0];
+  const last = merged[merged.length - 1];
+  if (merged.length < 2 || first.t + period - last.t > near || (first.key && last.key)) return;
+  const [kept, gone] = last.key ? [last, first] : [first, last];
+  kept.forced ||= gone.forced;
+  kept.corner ||= gone.corner;
+  merged.splice(merged.indexOf(gone), 1);
 }
 
 /** Refuses a locked key whose handle is longer than the way to the next place that has to be keyed. */

@@ -2,7 +2,7 @@
 import { errorOf, numberProblem, recordProblem, refuseAny, show } from '../../internal/check.js';
 import type { FitSource } from './source.js';
 
-/** Values at rising times, evenly spaced or not. */
+/** Values at rising times, evenly spaced or not. Before the first and after the last one the value stays. */
 export interface Samples {
   /** Times in s, strictly rising. */
   readonly times: ArrayLike<number>;
@@ -140,7 +140,7 @@ export function joined(...lists: readonly ArrayLike<number>[]): Float64Array {
   return all;
 }
 
-/** Share of the period by which samples may end early or late and still close their cycle. */
+/** Share of the range by which samples may end early or late and still fill it, or close their cycle. */
 const CLOSES = 1e-9;
 
 /** Samples on either side of a seam that slopes are taken from. */
@@ -172,6 +172,22 @@ export function closeCycle(source: FitSource, start: number, period: number, gai
   const slopes = pathSlopes(around(times, period), around(values, gain)).slice(over, over + turn + 1);
   slopes[turn] = slopes[0];
   return sourceOfPath(times, values, slopes);
+}
+
+/** Samples of a range that goes on past them: the value stays, as if it had been sampled there. */
+export function holdEnds(source: FitSource, start: number, end: number): FitSource {
+  const { samples, sampled, noisy } = source;
+  if (!samples || !sampled) return source;
+  const last = samples.length - 1;
+  const least = CLOSES * (end - start);
+  const early = samples[0] - start > least;
+  const late = end - samples[last] > least;
+  if (!early && !late) return source;
+  const around = (before: number, list: Float64Array, after: number): Float64Array =>
+    joined(early ? [before] : [], list, late ? [after] : []);
+  const times = around(start, samples, end);
+  const values = around(sampled[0], sampled, sampled[last]);
+  return { ...sourceOfPath(times, values, pathSlopes(times, values)), noisy };
 }
 
 function sourceOfPath(times: Float64Array, values: Float64Array, slopes: Float64Array): FitSource {

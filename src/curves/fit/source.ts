@@ -10,6 +10,7 @@ import {
 } from '../../internal/check.js';
 import { requireCurve } from '../check-curve.js';
 import type { Curve, Outside, Tracked } from '../curve.js';
+import { endSlope } from '../segment.js';
 import { type Series, sampleSeries } from '../series.js';
 import { Track } from '../track.js';
 import { readSamples, type Samples } from './samples.js';
@@ -45,6 +46,8 @@ export interface FitSource {
   readonly mirrored?: boolean;
   /** Times at which the slope jumps, where a fit needs a key with two slopes. */
   readonly corners: readonly number[];
+  /** Times of a curve's keys, where the error of a fit may be largest. */
+  readonly knots?: readonly number[];
   /** Times of the samples, for sources that are samples. */
   readonly samples?: Float64Array;
   /** Their values. */
@@ -97,6 +100,21 @@ function seriesSource(series: Series, where: string): FitSource {
   };
 }
 
+/** Whether a curve leaves a key from another value, or with another slope, than it arrives with, as its handles point. */
+function bendsAt({ keys, period = 0, gain = 0 }: Curve, i: number): boolean {
+  const before = (i + keys.length - 1) % keys.length;
+  if (keys[before].next === 'hold' || (keys[i].arrives ?? keys[i].value) !== keys[i].value) return true;
+  const slopeOf = (left: number, side: 'left' | 'right'): number | undefined => {
+    const right = (left + 1) % keys.length;
+    const lap = right <= left ? 1 : 0;
+    const [from, to] = [keys[left], keys[right]];
+    const rise = (to.arrives ?? to.value) - from.value + lap * gain;
+    return endSlope(from, to, to.time - from.time + lap * period, rise, side);
+  };
+  const arriving = slopeOf(before, 'right');
+  return arriving === undefined || arriving !== slopeOf(i, 'left');
+}
+
 /** A valid curve as a source; its jumps are part of it. */
 export function sourceOf(curve: Curve): FitSource {
   const track = new Track(curve);
@@ -104,9 +122,7 @@ export function sourceOf(curve: Curve): FitSource {
   const corners: number[] = [];
   keys.forEach((key, i) => {
     const inner = period !== undefined || (i > 0 && i + 1 < keys.length);
-    const before = keys[i > 0 ? i - 1 : keys.length - 1].next ?? 'curve';
-    const bent = key.in.slope !== key.out.slope || before !== 'curve' || (key.next ?? 'curve') !== 'curve';
-    if (inner && bent) corners.push(key.time);
+    if (inner && bendsAt(curve, i)) corners.push(key.time);
   });
   return {
     jet: (t, out) => track.writeJet(t, out, 0),
@@ -121,6 +137,7 @@ export function sourceOf(curve: Curve): FitSource {
     meta: curve.meta,
     parts: 1,
     corners,
+    knots: keys.map((key) => key.time),
   };
 }
 
