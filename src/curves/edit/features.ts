@@ -15,6 +15,9 @@ export interface CurvePoint {
 /** Differences of values smaller than this share of them are rounding. */
 const ROUNDING = 8 * Number.EPSILON;
 
+/** Nearer than this to the end of a segment, in its parameter, the second derivative is 0 at the key. */
+const AT_KEY = 1e-12;
+
 /** Sign of a difference of values, 0 where it is rounding. */
 const direction = (difference: number, size: number): number =>
   Math.abs(difference) <= ROUNDING * size ? 0 : Math.sign(difference);
@@ -128,7 +131,9 @@ export function findCrossings(curve: Curve, level: number): number[] {
   }
   if (period === undefined && final.value === level && !on) times.push(final.time);
   if (across && times.length === 0) times.push(start);
-  const own = times.map((t) => (period !== undefined && t >= start + period ? start : t));
+  const end = period === undefined ? Number.POSITIVE_INFINITY : start + period;
+  // Where a curve has gained by the end of its cycle, that is a value of the next one.
+  const own = times.filter((t) => t < end || seamGain(curve) === 0).map((t) => (t >= end ? start : t));
   own.sort((a, b) => a - b);
   const near = 1e-12 * (period ?? final.time - keys[0].time);
   return own.filter((t, i) => i === 0 || t - own[i - 1] > near + 4 * Number.EPSILON * Math.abs(t));
@@ -170,7 +175,7 @@ export function findInflections(curve: Curve): CurvePoint[] {
   const ends = parts.map((part) => {
     const { from, to } = part;
     const [a, b, c] = bendOf(part);
-    const roots = signChanges(a, b, c, from, to);
+    const roots = signChanges(a, b, c, from + AT_KEY, to - AT_KEY);
     for (const s of roots) points.push({ time: timeAt(part, s), value: valueAt(part, s) });
     const sign = (s: number): number => Math.sign((c * s + b) * s + a);
     const [first, last] = [roots[0] ?? to, roots[roots.length - 1] ?? from];
