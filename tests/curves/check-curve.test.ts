@@ -72,4 +72,70 @@ describe('checkCurve', () => {
     );
     expect(checkCurve({ ...open([key(0)]), period: 1e-61 })[0].field).toBe('period');
   });
+
+  const side = (span: number) => ({ span, slope: 0 });
+  const loop = (keys: readonly unknown[], more = {}): Curve =>
+    ({ ...open(keys), period: 1, before: 'loops', after: 'loops', ...more }) as Curve;
+  const only = (curve: unknown): string => {
+    const problems = checkCurve(curve);
+    expect(problems.length).toBe(1);
+    return `${problems[0].field} ${problems[0].rule}, ${problems[0].got}, ${problems[0].kind}`;
+  };
+
+  it('refuses handles with which time would run backwards, naming the longer one, and takes rounded ones', () => {
+    const pair = (out: number, into: number) =>
+      open([key(0, { out: side(out) }), key(1, { in: side(into) })]);
+    const rule =
+      'must be in [0, 1] s, the length of its segment, or short enough for time not to run backwards';
+    expect(only(pair(1.004, 1.003))).toBe(`keys[0].out.span ${rule}, 1.004, range`);
+    expect(only(pair(0.9, 1.2))).toBe(`keys[1].in.span ${rule}, 1.2, range`);
+    expect(checkCurve(pair(1 + 1e-10, 1 + 1e-10))).toEqual([]);
+    expect(checkCurve(pair(0.1, 1.2))).toEqual([]);
+    const line = open([key(0, { out: side(9), next: 'line' }), key(1, { in: side(9) })]);
+    expect(checkCurve(line)).toEqual([]);
+  });
+
+  it('looks at the segment across the seam of a cycle as at any other', () => {
+    const keys = [key(0), key(0.75, { in: side(0), out: side(0.3), next: 'curve' })];
+    expect(only(loop([{ ...keys[0], in: side(0.2) }, keys[1]]))).toMatch(
+      /^keys\[1\]\.out\.span must be in \[0, 0\.25\] s/,
+    );
+    expect(
+      only(
+        loop([
+          { ...keys[0], in: side(0.6) },
+          { ...keys[1], out: side(0.2) },
+        ]),
+      ),
+    ).toMatch(/^keys\[0\]\.in\.span must be in \[0, 0\.25\] s/);
+    expect(only(loop([key(0), key(1)]))).toBe('keys[1].time must be < 1 s, where the cycle ends, 1, range');
+    expect(only({ ...open([key(0)]), start: 0.5 })).toBe('keys[0].time must be >= start, 0.5 s, 0, range');
+  });
+
+  it('refuses what only a cycle has on a curve without a period', () => {
+    expect(only({ ...open([key(0)]), gain: 1 })).toBe('gain must be 0 on a curve without a period, 1, range');
+    expect(checkCurve({ ...open([key(0)]), gain: 0 })).toEqual([]);
+    for (const kind of ['loops', 'travels']) {
+      for (const which of ['before', 'after']) {
+        expect(only({ ...open([key(0)]), [which]: kind })).toBe(
+          `${which} must be "holds" or "straight" on a curve without a period, "${kind}", range`,
+        );
+      }
+    }
+  });
+
+  it('refuses words, metadata and locks that are none', () => {
+    expect(only({ ...open([key(0)]), of: 'hand' })).toBe(
+      'of must be one of "centreOfMass", "root", "hand", range',
+    );
+    expect(only({ ...open([key(0)]), meta: 1 })).toBe('meta must be an object, 1, type');
+    expect(only(open([key(0, { meta: [] })]))).toBe('keys[0].meta must be an object, an array of 0, type');
+    expect(only(open([key(0, { locked: 1 })]))).toBe('keys[0].locked must be true or false, 1, type');
+    expect(only(open([key(0, { next: 'step' })]))).toBe(
+      'keys[0].next must be one of "curve", "line", "hold", "step", range',
+    );
+    expect(only(open([key(0, { in: side(1e61) })]))).toBe(
+      'keys[0].in.span must be in [-1e+60, 1e+60] s, 1e+61, range',
+    );
+  });
 });
