@@ -151,7 +151,7 @@ export class PlacementSearch {
   private extend(chains: Chains, from: number, span: number): void {
     const { costs, reach } = this;
     const { now, bound, edges } = chains;
-    const n = this.places.count;
+    const { count: n, locked } = this.places;
     const next = new Float64Array(span + 1).fill(Number.POSITIVE_INFINITY);
     const back = new Int16Array(span + 1);
     for (let i = edges; i < span; i++) {
@@ -159,13 +159,18 @@ export class PlacementSearch {
       if (!(base <= bound)) continue;
       const place = (from + i) % n;
       const longest = Math.min(reach[place], span - 1 - i);
+      // Segments cost more the longer they are, but not where they begin or end at a locked key off the source.
+      const patient = locked[place] !== undefined;
+      const toForced = longest === reach[place];
       let misses = 0;
       for (let length = 1; length <= longest; length++) {
         const cost = costs.cost(place, length);
         const total = base + cost;
         if (total > bound) {
           // A segment too short for a locked handle says nothing about longer ones.
-          if (cost < Number.POSITIVE_INFINITY && ++misses > 1) break;
+          if (patient || cost === Number.POSITIVE_INFINITY || ++misses < 2) continue;
+          if (!toForced) break;
+          length = Math.max(length, longest - 1);
           continue;
         }
         if (total < next[i + length]) {
