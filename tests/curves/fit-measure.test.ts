@@ -70,6 +70,24 @@ describe('the errors that a fit states', () => {
     expect(curve.keys.length).toBeLessThanOrEqual(32);
   });
 
+  it('closes a cycle of two samples, up and down again', () => {
+    const { curve, met } = fitCurve({ times: [1, 2], values: [2, 5] }, { period: 2, tolerance: 1e-3 });
+    expect(met).toBe(true);
+    expect(curve.keys.length).toBe(2);
+    // Half way the path between an extreme and the next one is in the middle.
+    assertClose(evaluate(curve, 2.5), 3.5, { abs: 1e-3 });
+    assertClose(evaluate(curve, 3), 2, { abs: 1e-3 });
+  });
+
+  it('refuses samples beyond what a curve can hold by name', () => {
+    expect(() => fitCurve({ times: [0, 1], values: [0, 1e200] })).toThrow(
+      'fitCurve: source.values[1] must be in [-1e+60, 1e+60], got 1e+200',
+    );
+    expect(() => fitCurve({ times: [0, 1e61], values: [0, 1] })).toThrow(
+      'fitCurve: source.times[1] must be in',
+    );
+  });
+
   it('refuses a range without a single sample, about which it could say nothing', () => {
     const source = { times: [0, 1, 2, 3], values: [0, 1, 4, 9] };
     expect(() => fitCurve(source, { start: 1.2, end: 1.8 })).toThrow(

@@ -1,5 +1,6 @@
 /** Samples as a source: a smooth path through them, without overshoot. */
 import { errorOf, numberProblem, recordProblem, refuseAny, show } from '../../internal/check.js';
+import { REACH } from '../check-curve.js';
 import type { FitSource } from './source.js';
 
 /** Values at rising times, evenly spaced or not. Before the first and after the last one the value stays. */
@@ -18,7 +19,13 @@ function readList(list: unknown, field: string, where: string): Float64Array {
   }
   const copy = new Float64Array(list.length);
   for (let i = 0; i < list.length; i++) {
-    if (!Number.isFinite(list[i])) refuseAny(where, [numberProblem(`${field}[${i}]`, list[i])]);
+    if (!(Math.abs(list[i]) <= REACH)) {
+      const name = `${field}[${i}]`;
+      refuseAny(where, [
+        numberProblem(name, list[i]),
+        numberProblem(name, list[i], { min: -REACH, max: REACH }),
+      ]);
+    }
     copy[i] = list[i];
   }
   return copy;
@@ -152,10 +159,11 @@ const OVER_SEAM = 3;
  */
 export function closeCycle(source: FitSource, start: number, period: number, gain: number): FitSource {
   const { samples, sampled } = source;
-  if (!samples || !sampled || samples.length < 3 || samples[0] !== start) return source;
+  if (!samples || !sampled || samples.length < 2 || samples[0] !== start) return source;
   const left = (start + period - samples[samples.length - 1]) / period;
   if (left < -CLOSES) return source;
   const ends = left <= CLOSES;
+  if (ends && samples.length < 3) return source;
   const last = samples.length - 1;
   // A cycle that does not close has a step at its seam, and no slope there.
   if (ends && Math.abs(sampled[last] - sampled[0] - gain) > NOISY * rangeOf(sampled)) return source;
