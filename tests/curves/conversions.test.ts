@@ -148,6 +148,18 @@ describe('bakeCurve', () => {
     }
   });
 
+  it('has the value after a gain is dropped wherever the cycle begins and however long it is', () => {
+    for (let frames = 2; frames < 40; frames++) {
+      for (const start of [0, 7, 100, 1001]) {
+        const drops = loop([step(start, 0)], frames, { gain: 1 });
+        const { values } = bakeCurve(drops, { fps: 23.976, end: at(start + 9 * frames) });
+        values.forEach((value, i) => {
+          assertClose(value, (i % frames) / frames, { abs: 1e-9 });
+        });
+      }
+    }
+  });
+
   it('has the cycles before the first, where only those repeat', () => {
     const keys = [step(0, 0, { next: 'hold' }), step(2, 1, { next: 'hold' }), step(3, 2, { next: 'hold' })];
     const curve = loop(keys, 5, { after: 'holds' });

@@ -97,6 +97,12 @@ describe('convertFrameRate', () => {
     );
   });
 
+  it('snapped, counts what changes before the first key that there was', () => {
+    const { error } = snap(open([key(0.4, 0, { arrives: 7 }), key(5, 0)]));
+    expect(error.max).toBeGreaterThan(6.5);
+    expect(error.at).toBeLessThan(0.4 / FPS);
+  });
+
   it('snapped, finds the frames inside a cycle that begins or ends between two', () => {
     expect(snap(loop([key(1.2, 0), key(6, 1)], 10, 1.1)).frames).toEqual([2, 6]);
     expect(snap(loop([key(3, 0), key(10.9, 1)], 10, 1.2)).frames).toEqual([3, 11]);
@@ -104,11 +110,13 @@ describe('convertFrameRate', () => {
   });
 
   it('snapped, keeps the value of a key after a hold, across the seam too', () => {
-    const { curve } = snap(loop([key(0.4, 5), key(5, 2, { next: 'hold' })], 10, 0));
-    expect(curve.keys.map(({ time, value }) => [time * FPS, value])).toEqual([
-      [0, 5],
-      [5, 2],
-    ]);
+    for (const resample of [true, false]) {
+      const { curve } = snapKeys(loop([key(0.4, 5), key(5, 2, { next: 'hold' })], 10, 0), rate, resample);
+      expect(curve.keys.map(({ time, value }) => [time * FPS, value])).toEqual([
+        [0, 5],
+        [5, 2],
+      ]);
+    }
   });
 
   it('snapped, hands on what leaves the second of two keys that meet', () => {
