@@ -1,10 +1,21 @@
 /**
  * `npm run bench` runs every `*.bench.ts` here; words after `--` choose files by name. With `--save` the
  * medians are added to the history of this machine in `bench/results/`, which is committed.
+ *
+ * Every file runs in a process of its own, all peers of its tasks with it: what an engine has learnt of a function
+ * in one file must not slow it down in the next.
  */
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
-import { arch, cpus, platform } from 'node:os';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { arch, cpus, platform, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { allMeasured, readSink } from './harness.js';
@@ -32,12 +43,27 @@ const files = readdirSync(folder)
   .filter((name) => wanted.length === 0 || wanted.some((word) => name.includes(word)))
   .sort();
 
-for (const file of files) {
-  console.log(`\n# ${file}`);
-  await import(pathToFileURL(join(folder, file)).href);
+const only = process.env.BENCH_FILE;
+if (only !== undefined) {
+  console.log(`\n# ${only}`);
+  await import(pathToFileURL(join(folder, only)).href);
+  console.log(`\n(sink ${readSink().toPrecision(3)})`);
+  writeFileSync(process.env.BENCH_RESULTS as string, JSON.stringify(allMeasured()));
+  process.exit();
 }
+
+const scratch = mkdtempSync(join(tmpdir(), 'bench-'));
+const measured = files.flatMap((file): unknown[] => {
+  const results = join(scratch, `${file}.json`);
+  const env = { ...process.env, BENCH_FILE: file, BENCH_RESULTS: results };
+  execFileSync(process.execPath, [...process.execArgv, fileURLToPath(import.meta.url)], {
+    env,
+    stdio: 'inherit',
+  });
+  return JSON.parse(readFileSync(results, 'utf8'));
+});
+rmSync(scratch, { recursive: true });
 if (files.length === 0) console.log('no bench files');
-console.log(`\n(sink ${readSink().toPrecision(3)})`);
 
 if (save) {
   const path = join(folder, 'results', `${nameMachine()}.json`);
@@ -47,7 +73,7 @@ if (save) {
     date: new Date().toISOString().slice(0, 10),
     commit: commit(),
     node: process.version,
-    results: allMeasured(),
+    results: measured,
   });
   writeFileSync(path, `${JSON.stringify(history, null, 1)}\n`);
   console.log(`saved to bench/results/${nameMachine()}.json`);

@@ -25,8 +25,9 @@ const scratch = new Float64Array(3);
 /**
  * Value of a curve at a time, in the curve's own unit.
  *
- * The segment's parameter is found by bracketed Halley steps in normalised time, within 1e-13 of the
- * segment and 64 steps; third-length spans, lines and holds need no solving. At a key the value is the one
+ * The segment's parameter is found in normalised time, within 1e-13 of the segment: one Newton step from a table of the
+ * inverse where that is known to be enough, bracketed Halley steps elsewhere, at most 64. Third-length spans, lines and
+ * holds need no solving. At a key the value is the one
  * that leaves it. A curve is checked when it is first seen and must not be changed afterwards.
  *
  * @param t - time in s, any number up to 1e60 either way

@@ -59,13 +59,14 @@ export const CELL_SIZE = 2;
 const work = new Float64Array(WORK_SIZE);
 
 /**
- * Replaces `cell[CELL_X]`, a time inside a curved segment in parts, and writes the parameter there into `cell[CELL_S]`,
- * where the table did not give it: the part is not filled yet, or one step from it is not enough, or the time is at
- * an end of the segment. Numbers come and go in the cell so that none is put on the heap.
+ * Writes the parameter of a curved segment at `cell[CELL_X]`, a time in parts since its left end, into
+ * `cell[CELL_S]`, from 0 to 1. Numbers come and go in the cell so that none is put on the heap.
  *
  * One function, too long for engines to copy into what calls it, which has to stay short.
+ *
+ * @returns the cell
  */
-export function lookAgain(table: Float64Array, segment: Segment, cell: Float64Array): Float64Array {
+export function lookUp(table: Float64Array, segment: Segment, cell: Float64Array): Float64Array {
   const x = cell[CELL_X];
   const a = segment.t3 / PARTS;
   const b = segment.t2 / PARTS;
@@ -103,7 +104,7 @@ export function lookAgain(table: Float64Array, segment: Segment, cell: Float64Ar
       }
     }
     if (table[k + 5] > Number.NEGATIVE_INFINITY) {
-      // To the letter what a track does with a part that is filled: the first answer is the same as the later ones.
+      // To the letter what the sampler of one curve does: the same time has the same value however it is asked.
       const c1 = table[k + 1];
       const c2 = table[k + 2];
       const c3 = table[k + 3];

@@ -77,7 +77,7 @@ class CurvedSampler implements Sampler {
     const { now } = track;
     const u = t - now.origin;
     if (u > now.low && u < now.curvedEnd) {
-      // `Track.look`, step by step.
+      // `lookUp`, step by step, for a part that is filled and settles it.
       const { table } = track;
       const x = u * now.rate;
       const part = x | 0;
@@ -142,14 +142,21 @@ class CurvesSampler implements Sampler {
   }
 
   sampleMany(times: ArrayLike<number>, out: NumberSink): void {
-    for (let j = 0; j < times.length; j++) this.sample(times[j], out, j * this.count);
+    const { tracks, count } = this;
+    for (let i = 0; i < count; i++) {
+      const track = tracks[i];
+      for (let j = 0; j < times.length; j++) {
+        track.time = times[j];
+        track.writeAt(out, i + j * count);
+      }
+    }
   }
 }
 
 /**
  * A prepared sampler of one curve or many, for hot loops: values in the curves' own units.
  *
- * Each curve is checked and turned into a row of numbers once; the segment asked for last is remembered,
+ * Each curve is checked and prepared once; the segment asked for last is remembered,
  * so that playing in order needs no search. Same numbers as `evaluate`, whatever the order of the calls.
  *
  * @param curves - one curve, or an array of at least one

@@ -5,7 +5,7 @@
 import { errorOf } from '../internal/check.js';
 import { REACH } from './check-curve.js';
 import type { Curve, Key, Outside } from './curve.js';
-import { CELL_S, CELL_SIZE, CELL_X, lookAgain, TABLE } from './inverse-table.js';
+import { CELL_S, CELL_SIZE, CELL_X, lookUp, TABLE } from './inverse-table.js';
 import { endSlope, Segment, type SegmentPlace, writeSegmentJet } from './segment.js';
 import { bucketRate, makeBuckets } from './segment-buckets.js';
 
@@ -166,34 +166,10 @@ export class Track {
     const { now } = this;
     const u = this.time - now.origin;
     if (now.curvedEnd < 0) this.s = u;
-    else if (u > 0 && u < now.curvedEnd) this.look();
     else {
       cell[CELL_X] = u * now.rate;
-      this.s = lookAgain(this.table, now, cell)[CELL_S];
+      this.s = lookUp(this.table, now, cell)[CELL_S];
     }
-  }
-
-  /** As `settle` for a curved segment and a time inside it: one Newton step from what the table says. */
-  private look(): void {
-    const { now, table } = this;
-    const x = (this.time - now.origin) * now.rate;
-    const part = x | 0;
-    const w = x - part;
-    const k = now.base + 6 * part;
-    const c1 = table[k + 1];
-    const c2 = table[k + 2];
-    const c3 = table[k + 3];
-    const c5 = table[k + 5];
-    const d = table[k + 4] + c5 * w;
-    const guess = table[k] + c1 * w + w * w * (c2 + c3 * w + w * w * d);
-    const gain = c1 + w * (2 * c2 + w * (3 * c3 + w * (4 * d + c5 * w)));
-    const s = guess - (now.t1 * guess - x + guess * guess * (now.t2 + now.t3 * guess)) * gain;
-    if (s > 0 && s < 1) {
-      this.s = s;
-      return;
-    }
-    cell[CELL_X] = x;
-    this.s = lookAgain(table, now, cell)[CELL_S];
   }
 
   /** Writes the value at time `t` (s) into `out[to]`; short, so that engines put it into the caller's loop. */
