@@ -184,4 +184,10 @@ describe('fitCurve', () => {
     expect(() => fitCurve({ times: [0, 1], values: [1, 2] }, { smoothness: 3 })).toThrow('smoothness');
     expect(() => fitCurve({ jet: () => {} })).toThrow('fitCurve: end must be given, or period');
   });
+
+  it('refuses a jet function that returns its numbers instead of writing them', () => {
+    const jet = (t: number): number[] => [t, 1, 0];
+    const rule = 'fitCurve: source.jet must write three finite numbers at 0 s, got NaN, NaN, NaN';
+    expect(() => fitCurve({ jet }, { end: 1 })).toThrow(rule);
+  });
 });

@@ -174,6 +174,8 @@ export function readSource(source: Source, where: string): FitSource {
       throw errorOf(where, { field: 'source.jet', rule: 'must be a function', got: show(jet), kind: 'type' });
     }
     const guarded = (t: number, out: Float64Array): void => {
+      // What is not written is not taken for what the last call left.
+      out.fill(Number.NaN, 0, 3);
       jet(t, out);
       if (!(Number.isFinite(out[0]) && Number.isFinite(out[1]) && Number.isFinite(out[2]))) {
         throw errorOf(where, {
