@@ -2,7 +2,14 @@
  * Planning a walk and its table of forces; beside them, as a yardstick that anybody can time, what an
  * engine does all day: three's glTF cubic played over as many frames.
  */
-import { energyOf, planWalk, rootMotion, sampleReactions, type WalkSpec } from '../src/gait/index.js';
+import {
+  energyOf,
+  keyRoot,
+  planWalk,
+  rootMotion,
+  sampleReactions,
+  type WalkSpec,
+} from '../src/gait/index.js';
 import { gltfInterpolant } from './gltf-interpolant.js';
 import { bench, createRng } from './harness.js';
 
@@ -63,3 +70,24 @@ bench('what else is asked of a walk', [
   { name: 'rootMotion', run: (i) => rootMotion(walks[i & (COUNT - 1)]).height.mean },
   { name: 'energyOf, 720 samples', run: (i) => energyOf(walks[i & (COUNT - 1)]).recovery },
 ]);
+
+bench(
+  'key a walk: three channels, whole frames at 24 a second (at most 5 ms)',
+  (['slow', 'ordinary', 'brisk'] as const).flatMap((pace) =>
+    [undefined, 3].map((keysPerStep) => {
+      const options = { fps: 24, of: 'centreOfMass' as const, keysPerStep };
+      // Leg lengths that differ, so that no two calls key the same walk.
+      const some = Array.from({ length: 64 }, () =>
+        planWalk({ pace, body: { legLength: 0.86 + 0.08 * rng() } }),
+      );
+      const { height, error } = keyRoot(some[0], options);
+      return {
+        name: `${pace}, ${keysPerStep ? `${keysPerStep} keys a step` : 'as the tolerances need'}`,
+        keys: height.keys.length,
+        maxError: error.height.value.max * 1000,
+        run: (i: number) => keyRoot(some[i & 63], options).frames,
+      };
+    }),
+  ),
+  { errorLabel: 'height, mm' },
+);
