@@ -29,8 +29,11 @@ export const TABLE = COEFFICIENTS * PARTS;
 /** Time derivative, in segments per parameter, below which the inverse's slope is not to be trusted. */
 const STALLED = 1e-3;
 
-/** Places inside a part at which the step is tried. */
-const TRIED = [0.06, 0.2, 0.35, 0.5, 0.65, 0.8, 0.94];
+/**
+ * Places inside a part at which the step is tried. A quintic's error goes as w³(1 − w)³; what a step leaves goes as
+ * that error times its slope, largest at 0.35 and 0.65, and as its square, largest in the middle.
+ */
+const TRIED = [0.35, 0.5, 0.65];
 
 /** Largest distance in time that one step from a part's quintic leaves, in fractions of the segment. */
 function residualOf(table: Float64Array, k: number, { t1, t2, t3 }: Segment, part: number): number {

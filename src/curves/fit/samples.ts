@@ -9,6 +9,8 @@ export interface Samples {
   readonly times: ArrayLike<number>;
   /** One value per time. */
   readonly values: ArrayLike<number>;
+  /** Whether the last sample is the first one again, as baked samples say; a cycle closes by its period either way. */
+  readonly lastRepeatsFirst?: boolean;
 }
 
 const isList = (x: unknown): x is ArrayLike<number> => Array.isArray(x) || ArrayBuffer.isView(x);
@@ -119,7 +121,7 @@ const NOISY = 1e-5;
 
 /** Reads samples, or refuses them by index. */
 export function readSamples(samples: Samples, where: string): FitSource {
-  refuseAny(where, [recordProblem('source', samples, ['times', 'values'])]);
+  refuseAny(where, [recordProblem('source', samples, ['times', 'values', 'lastRepeatsFirst'])]);
   const times = readList(samples.times, 'source.times', where);
   const values = readList(samples.values, 'source.values', where);
   const n = times.length;
