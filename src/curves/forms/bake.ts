@@ -75,8 +75,8 @@ function jumpSafe(curve: Curve, track: Track, near: number): (t: number) => numb
  *
  * Values are those of `evaluate`; a jump within a millionth of a frame of a sample is on it, and the sample has
  * the value after the jump, however times were rounded. One period of a cycle leaves its repeated frame out unless
- * `repeatFirst` asks for it; other ranges have samples from end to end. Back to a curve: `fitCurve({ times, values })`,
- * with the period, and the gain if it travels, of a cycle.
+ * `repeatFirst` asks for it; other ranges have samples from end to end. Back to a curve: `fitCurve(baked)`, with the
+ * period, and the gain if it travels, of a cycle.
  *
  * @param options - see `BakeOptions`
  * @returns times in s, values, and whether the last sample is the first again
@@ -87,8 +87,7 @@ function jumpSafe(curve: Curve, track: Track, near: number): (t: number) => numb
  * const keys = [{ time: 0, value: 1, in: flat, out: flat }];
  * const baked = bakeCurve({ keys, start: 0, period: 1, before: 'loops', after: 'loops' }, { fps: 4 });
  * console.log(baked.times.length, baked.lastRepeatsFirst); // → 4 false
- * const { times, values } = baked;
- * console.log(fitCurve({ times, values }, { period: 1 }).curve.keys.length); // → 1
+ * console.log(fitCurve(baked, { period: 1 }).curve.keys.length); // → 1
  */
 export function bakeCurve(curve: Curve, options: BakeOptions): BakedSamples {
   requireCurve('bakeCurve', curve);
