@@ -2,18 +2,14 @@ import { errorOf } from '../../internal/check.js';
 import type { Curve, Key } from '../curve.js';
 import { anchorPlan } from './anchor.js';
 import { type Bench, FINALISTS, fitPlacements, hopeless } from './attempt.js';
-import { detailTimes } from './detail.js';
 import { followLongest } from './follow-longest.js';
 import { followSamples } from './follow-samples.js';
-import { lowerBound, makeGrid, upperBound } from './grid.js';
 import { curveOf, type Layout } from './layout.js';
 import { type FitError, measureFit } from './measure.js';
 import { fewestKeys, unavoidableError } from './needed.js';
 import { type FitOptions, type FitPlan, readPlan } from './options.js';
-import { PlacementSearch } from './placement.js';
-import { makePlaces } from './places.js';
 import { closeCycle, holdEnds, joined } from './samples.js';
-import { SegmentCosts } from './segment-costs.js';
+import { DIVISION, divisionFor, PER_FRAME, setUp } from './set-up.js';
 import { type FitSource, readSource, type Source } from './source.js';
 
 /** A fitted curve and how well it does. */
@@ -25,17 +21,8 @@ export interface FitResult {
   readonly met: boolean;
 }
 
-/** Points of the fitting grid per frame, more where segments are short, and per division where keys may stand anywhere. */
-const PER_FRAME = 4;
-const PER_CROWDED_FRAME = 12;
-const PER_DIVISION = 6;
-
 /** How much finer the grid that measures is. */
 const FINER = 5;
-
-/** Divisions of a range in which keys may stand anywhere, to begin with and at most. */
-const DIVISION = 24;
-const MOST_DIVISION = 1536;
 
 /** What the quick search's tolerance is multiplied by where the errors between its points were too large. */
 const STRICTER = 0.9;
@@ -45,63 +32,6 @@ const QUICK_DIVISION = 32;
 
 /** Share of the source's range that is the tolerance where none is given. */
 const DEFAULT_TOLERANCE = 1e-3;
-
-/** Points of the fitting grid: between the places for keys, and at the ends of an open range. */
-function gridTimes(plan: FitPlan, source: FitSource, division: number): Float64Array {
-  const length = plan.end - plan.start;
-  const ends = plan.cyclic ? 0 : 1;
-  const { samples } = source;
-  const first = samples ? upperBound(samples, plan.start) : 0;
-  const inside = samples ? lowerBound(samples, plan.end) - first : 0;
-  let times: Float64Array;
-  if (samples && !plan.frames && inside >= 2 * division) {
-    const stride = Math.max(1, Math.floor(inside / (PER_DIVISION * division)));
-    const points = Math.ceil((inside - (stride >> 1)) / stride);
-    times = new Float64Array(points + 2 * ends);
-    for (let j = 0; j < points; j++) times[j + ends] = samples[first + (stride >> 1) + j * stride];
-  } else {
-    const points = plan.frames
-      ? Math.max(8, Math.round(length * plan.frames.fps * division))
-      : PER_DIVISION * division;
-    times = new Float64Array(points + 2 * ends);
-    for (let j = 0; j < points; j++) times[j + ends] = plan.start + (length * (j + 0.5)) / points;
-  }
-  if (ends) {
-    times[0] = plan.start;
-    times[times.length - 1] = plan.end;
-  }
-  return times;
-}
-
-/** The grid with points beside every detail: as far as the places before and after it. */
-function withDetail(times: Float64Array, places: Float64Array, detail: readonly number[]): Float64Array {
-  if (detail.length === 0) return times;
-  const all = new Set(times);
-  for (const t of detail) {
-    const i = lowerBound(places, t);
-    for (const k of [i - 1, i]) {
-      if (k < 0 || k + 1 >= places.length) continue;
-      const step = (places[k + 1] - places[k]) / (PER_DETAIL + 1);
-      for (let p = 0; p <= PER_DETAIL + 1; p++) all.add(places[k] + p * step);
-    }
-  }
-  return Float64Array.from(all).sort();
-}
-
-/** Points added between neighbouring details, so that what they mark is seen. */
-const PER_DETAIL = 3;
-
-function setUp(plan: FitPlan, source: FitSource, division: number): Bench {
-  const detail = plan.frames ? [] : detailTimes(source, plan.start, plan.end, division);
-  const places = makePlaces(source, plan, division, detail);
-  const grid = makeGrid(source, withDetail(gridTimes(plan, source, division), places.time, detail));
-  const costs = new SegmentCosts(places, grid, plan.period, plan.gain, plan.load?.weight ?? 0, {
-    everyPoint: detail.length > 0,
-    mirrored: source.mirrored && plan.period === source.period && plan.locked.length === 0,
-  });
-  const search = new PlacementSearch(costs, places, plan.cyclic);
-  return { plan, places, grid, costs, search, detailed: detail.length > 0 };
-}
 
 /** The tolerance where none is given: a share of the source's range, or its rounding where that is wider. */
 function defaultTolerance(bench: Bench): number {
@@ -208,21 +138,7 @@ function excessOf(error: FitError, plan: FitPlan, tolerance: number): number {
 
 const ratio = (x: number, bound: number): number => (x <= bound ? 1 : x / bound);
 
-/**
- * How finely a range is divided for so many keys, a function of their number alone; with whole frames, how
- * many points a frame gets.
- */
-function divisionFor(keys: number, plan: FitPlan): number {
-  if (plan.frames) {
-    const frames = (plan.end - plan.start) * plan.frames.fps;
-    return 3 * keys > frames ? PER_CROWDED_FRAME : PER_FRAME;
-  }
-  let division = DIVISION;
-  while (division < 3 * keys && division < MOST_DIVISION) division *= 2;
-  return division;
-}
-
-/** Numbers of keys tried after `keys`: one more each time, a tenth more beyond twenty. */
+/** Numbers of keys tried after `keys`: one more each time, a twentieth more from forty on. */
 const nextCount = (keys: number): number => keys + Math.max(1, Math.floor(keys / 20));
 
 /** Keys added for each locked one, and for the seam, where no number of keys meets the tolerance. */
@@ -236,7 +152,10 @@ function keysAround(plan: FitPlan, source: FitSource, tolerance: number): number
   return fewest({ ...plan, ...open, tolerance, keysAt, locked: [] }, source).curve.keys.length;
 }
 
-/** The search gives up where, beyond a few keys, so many times as many have not gained this factor. */
+/**
+ * The search gives up where, beyond a few keys, so many times as many have not gained this factor. A generous bound: on a
+ * smooth source twice the keys gain a factor of 16, and in front of a jump or of noise no number gains anything.
+ */
 const STALLED = 4;
 const GAIN = 0.98;
 
