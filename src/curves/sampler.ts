@@ -21,15 +21,26 @@ export interface Sampler {
 // One curve has a class of its own, and of two kinds: each `sample` holds the few steps that nearly every call needs and
 // nothing else, so that engines put it into the caller's loop, and learn nothing there from curves of the other kind.
 
-/** One curve of which no segment needs solving. */
-class EvenSampler implements Sampler {
+abstract class CurveSampler implements Sampler {
   readonly count = 1;
-  private readonly track: Track;
+  protected readonly track: Track;
 
   constructor(track: Track) {
     this.track = track;
   }
 
+  abstract sample(t: number, out: NumberSink, to?: number): void;
+
+  abstract sampleMany(times: ArrayLike<number>, out: NumberSink): void;
+
+  sampleJets(t: number, out: NumberSink, to = 0): void {
+    this.track.time = t;
+    this.track.writeJetAt(out, to);
+  }
+}
+
+/** One curve of which no segment needs solving. */
+class EvenSampler extends CurveSampler {
   sample(t: number, out: NumberSink, to = 0): void {
     const { track } = this;
     const { now } = track;
@@ -40,11 +51,6 @@ class EvenSampler implements Sampler {
     }
     track.time = t;
     track.writeAt(out, to);
-  }
-
-  sampleJets(t: number, out: NumberSink, to = 0): void {
-    this.track.time = t;
-    this.track.writeJetAt(out, to);
   }
 
   sampleMany(times: ArrayLike<number>, out: NumberSink): void {
@@ -64,14 +70,7 @@ class EvenSampler implements Sampler {
 }
 
 /** One curve with segments that need solving, and perhaps others. */
-class CurvedSampler implements Sampler {
-  readonly count = 1;
-  private readonly track: Track;
-
-  constructor(track: Track) {
-    this.track = track;
-  }
-
+class CurvedSampler extends CurveSampler {
   sample(t: number, out: NumberSink, to = 0): void {
     const { track } = this;
     const { now } = track;
@@ -98,11 +97,6 @@ class CurvedSampler implements Sampler {
     }
     track.time = t;
     track.writeAt(out, to);
-  }
-
-  sampleJets(t: number, out: NumberSink, to = 0): void {
-    this.track.time = t;
-    this.track.writeJetAt(out, to);
   }
 
   sampleMany(times: ArrayLike<number>, out: NumberSink): void {
